@@ -1,0 +1,1 @@
+//! Counting by weight, odds of good rings, coils to wind.

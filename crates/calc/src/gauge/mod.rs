@@ -1,0 +1,1 @@
+//! Wire gauges: numbers that mean nothing without their system.

@@ -1,0 +1,1 @@
+//! Holding the coil between parallel plates: crushing, marking, pinching, leaning.

@@ -1,0 +1,117 @@
+//! The one table of what a quantity may be at the door, and the error that names field, value and limits.
+//!
+//! Limits are wide on purpose: they catch a slipped decimal point or a wrong unit, not an unusual
+//! job. Whether a job is wise is said by [cautions](crate::basis::Caution), not by these.
+
+use thiserror::Error;
+
+/// What one quantity may be: the name of its field with the unit last, both ends included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limit {
+    /// Field name as in files and in `batch`, unit last, such as `wire_diameter_mm`.
+    pub field: &'static str,
+    /// Unit of the two ends, as printed.
+    pub unit: &'static str,
+    /// Smallest accepted value.
+    pub low: f64,
+    /// Largest accepted value.
+    pub high: f64,
+    /// Why the range ends where it does.
+    pub why: &'static str,
+}
+
+impl Limit {
+    /// Gives the value back if it is a finite number within the limits.
+    ///
+    /// # Units
+    /// In the unit of the limit.
+    /// # Validity
+    /// Both ends are included.
+    /// # Errors
+    /// [`LimitError`] if the value is outside, infinite or not a number.
+    /// # Source
+    /// Own choice of limits; each states its reason.
+    ///
+    /// ```
+    /// use linkwright_calc::limits::KERF;
+    /// assert_eq!(KERF.check(0.25).unwrap(), 0.25);
+    /// let error = KERF.check(-0.25).unwrap_err();
+    /// assert_eq!(error.to_string(), "kerf_mm is -0.25 mm; it must be between 0.01 and 6 mm \
+    ///     (thinner than any slitting blade, thicker than a ring survives)");
+    /// ```
+    pub fn check(&self, given: f64) -> Result<f64, LimitError> {
+        if given.is_finite() && given >= self.low && given <= self.high {
+            Ok(given)
+        } else {
+            Err(LimitError {
+                limit: *self,
+                given,
+            })
+        }
+    }
+}
+
+/// A value outside its [`Limit`].
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+#[error(
+    "{} is {given} {unit}; it must be between {} and {} {unit} ({})",
+    limit.field, limit.low, limit.high, limit.why, unit = limit.unit
+)]
+pub struct LimitError {
+    /// The limit that was broken.
+    pub limit: Limit,
+    /// What was given, in the unit of the limit.
+    pub given: f64,
+}
+
+macro_rules! limits {
+    ($($(#[$doc:meta])* $name:ident = $field:literal, $unit:literal, $low:literal ..= $high:literal, $why:literal;)*) => {
+        $($(#[$doc])* pub const $name: Limit =
+            Limit { field: $field, unit: $unit, low: $low, high: $high, why: $why };)*
+        /// Every limit, in the order of the wire.
+        pub const ALL: &[Limit] = &[$($name),*];
+    };
+}
+
+limits! {
+    /// Diameter of round wire.
+    WIRE_DIAMETER = "wire_diameter_mm", "mm", 0.02..=20.0, "finer than any wire wound by hand, thicker than a hand winds";
+    /// Diameter of the rod the wire is wound on.
+    MANDREL_DIAMETER = "mandrel_diameter_mm", "mm", 0.1..=1000.0, "thinner than a needle, thicker than a drum";
+    /// Inside diameter of a coil or a ring.
+    INSIDE_DIAMETER = "inside_diameter_mm", "mm", 0.1..=1000.0, "smaller than a pinhole, larger than a hoop";
+    /// Advance of the coil per turn along its axis.
+    PITCH = "pitch_mm", "mm", 0.02..=200.0, "at least one fine wire, at most an open spring";
+    /// Width of the slot a blade leaves.
+    KERF = "kerf_mm", "mm", 0.01..=6.0, "thinner than any slitting blade, thicker than a ring survives";
+    /// Diameter of the slitting blade.
+    BLADE_DIAMETER = "blade_diameter_mm", "mm", 3.0..=400.0, "smaller than a burr, larger than a bench saw";
+    /// How far the blade reaches below the top of the coil.
+    PROJECTION = "projection_mm", "mm", 0.0..=200.0, "from just touching to half of a large blade";
+    /// Number of teeth on a blade.
+    TEETH = "teeth", "teeth", 2.0..=1000.0, "a blade has teeth";
+    /// Speed of turn.
+    RPM = "rpm", "1/min", 1.0..=100_000.0, "from a hand crank to the fastest handpiece";
+    /// Speed at which the blade is pushed along the coil.
+    FEED = "feed_mm_per_min", "mm/min", 0.1..=100_000.0, "from a creep to a shove";
+    /// Young's modulus.
+    YOUNGS_MODULUS = "youngs_modulus_mpa", "MPa", 100.0..=1_000_000.0, "softer than lead by far, stiffer than diamond";
+    /// Poisson's ratio.
+    POISSON_RATIO = "poisson_ratio", "-", 0.0..=0.5, "isotropic metals";
+    /// Any stress that describes a metal: yield, tensile, flow, coefficient.
+    STRESS = "stress_mpa", "MPa", 0.1..=100_000.0, "softer than putty, stronger than any wire";
+    /// Mass per volume.
+    DENSITY = "density_g_cm3", "g/cm3", 0.5..=25.0, "lighter than any metal, heavier than osmium";
+    /// A force at the bench.
+    FORCE = "force_n", "N", 0.0..=1_000_000.0, "none to a hundred tonnes";
+    /// A mass of metal.
+    MASS = "mass_g", "g", 0.0..=10_000_000.0, "none to ten tonnes";
+    /// A length of wire, holder or chain.
+    LENGTH = "length_mm", "mm", 0.0..=100_000_000.0, "none to a hundred kilometres";
+    /// Whole turns of one coil.
+    TURNS = "turns", "turns", 0.0..=1_000_000.0, "none to a million";
+    /// Whole rings.
+    RINGS = "rings", "rings", 0.0..=1_000_000_000.0, "none to a thousand million";
+    /// A share of one, such as a confidence or a chance.
+    SHARE = "share", "-", 0.0..=1.0, "a share lies between none and all";
+}

@@ -1,0 +1,1 @@
+//! Money in minor units of its currency: metal prices, cost, settlement.

@@ -1,0 +1,1 @@
+//! From an order and a workshop to run sheets.

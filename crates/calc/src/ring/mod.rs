@@ -1,0 +1,1 @@
+//! The ring: closed size, seam, roundness, strength.

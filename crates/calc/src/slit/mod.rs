@@ -1,0 +1,1 @@
+//! Slitting: blade projection, stop end, head start, chips and speeds.

@@ -1,0 +1,5 @@
+//! Winding: from mandrel to sprung coil, and back.
+
+mod mandrel;
+
+pub use mandrel::Mandrel;

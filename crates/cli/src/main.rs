@@ -1,0 +1,3 @@
+//! The `linkwright` program: every calculation of the bench as a command.
+
+fn main() {}
