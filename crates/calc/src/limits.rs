@@ -112,6 +112,8 @@ limits! {
     TURNS = "turns", "turns", 0.0..=1_000_000.0, "none to a million";
     /// Whole rings.
     RINGS = "rings", "rings", 0.0..=1_000_000_000.0, "none to a thousand million";
+    /// Major units of money for one unit of mass.
+    PRICE = "price", "per unit", 0.0..=1_000_000_000.0, "free, or a thousand million for one unit of mass";
     /// A share of one, such as a confidence or a chance.
     SHARE = "share", "-", 0.0..=1.0, "a share lies between none and all";
 }

@@ -6,3 +6,7 @@
 mod units;
 
 pub use units::{Area, Curvature, Density, Force, Length, Mass, Stress, Torque};
+pub use units::{
+    G_PER_AVOIRDUPOIS_OUNCE, G_PER_GRAIN, G_PER_KILOGRAM, G_PER_PENNYWEIGHT, G_PER_POUND,
+    G_PER_TROY_OUNCE, MM_PER_INCH,
+};

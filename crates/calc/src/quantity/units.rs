@@ -4,6 +4,8 @@ use std::ops::{Add, Sub};
 
 /// Millimetres in an inch, exact by definition. NIST SP 811 (2008), appendix B.8.
 pub const MM_PER_INCH: f64 = 25.4;
+/// Grams in a kilogram. SI prefix.
+pub const G_PER_KILOGRAM: f64 = 1000.0;
 /// Grams in a grain, exact: one avoirdupois pound is 7000 grains. NIST SP 811 (2008), appendix B.8.
 pub const G_PER_GRAIN: f64 = 0.064_798_91;
 /// Grams in a pennyweight: 24 grains. NIST Handbook 44, appendix C.
@@ -98,6 +100,11 @@ impl Length {
 }
 
 impl Mass {
+    /// From a number of troy ounces of exactly 31.1034768 g.
+    pub const fn from_troy_ounces(troy_ounces: f64) -> Mass {
+        Mass::from_g(troy_ounces * G_PER_TROY_OUNCE)
+    }
+
     /// The number of troy ounces of exactly 31.1034768 g.
     pub const fn troy_ounces(self) -> f64 {
         self.g() / G_PER_TROY_OUNCE

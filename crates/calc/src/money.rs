@@ -1,1 +1,0 @@
-//! Money in minor units of its currency: metal prices, cost, settlement.
