@@ -1,5 +1,59 @@
 //! Chores of the house, one word each; `cargo xtask help` lists them.
 
-fn main() -> anyhow::Result<()> {
-    anyhow::bail!("no chore is wired in yet")
+mod audit;
+mod bench;
+mod ci;
+mod docs;
+mod fmt;
+mod lint;
+mod process;
+mod test;
+mod tidy;
+
+use std::process::ExitCode;
+
+/// One chore: its word, what it does, and the function that does it.
+struct Chore(
+    &'static str,
+    &'static str,
+    fn(&[String]) -> anyhow::Result<()>,
+);
+
+const CHORES: &[Chore] = &[
+    Chore("test", "all that a change must pass", test::run),
+    Chore("fmt", "format; `--check` only looks", fmt::run),
+    Chore("lint", "clippy, no warning let through", lint::run),
+    Chore("docs", "rustdoc, no warning let through", docs::run),
+    Chore("tidy", "rules no compiler knows", tidy::run),
+    Chore("bench", "time `calc`; a word picks", bench::run),
+    Chore("audit", "licences, spelling, unused crates", audit::run),
+    Chore("ci", "`audit`, then `test`", ci::run),
+];
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let word = arguments.first().map_or("help", String::as_str);
+    let Some(Chore(_, _, chore)) = CHORES.iter().find(|Chore(name, ..)| *name == word) else {
+        return help(word);
+    };
+    match chore(&arguments[1..]) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("xtask {word}: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Lists the chores; a failure if what was typed is not one of them.
+fn help(word: &str) -> ExitCode {
+    println!("Usage: cargo xtask CHORE\n");
+    for Chore(name, purpose, _) in CHORES {
+        println!("  {name:<11} {purpose}");
+    }
+    if matches!(word, "help" | "--help" | "-h") {
+        return ExitCode::SUCCESS;
+    }
+    eprintln!("\nno chore is called `{word}`");
+    ExitCode::FAILURE
 }

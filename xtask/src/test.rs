@@ -1,0 +1,172 @@
+//! Everything a change must pass, counted.
+
+use std::fmt;
+
+use anyhow::{Result, bail};
+
+use crate::process::{cargo, watched, works};
+use crate::{docs, fmt as format, lint, tidy};
+
+/// Runs every check to its end, even after one failed, and closes with one plain line.
+pub fn run(_: &[String]) -> Result<()> {
+    let mut count = Count::default();
+    count.check("format", format::run(&["--check".to_owned()]));
+    count.check("tidy", tidy::run(&[]));
+    count.check("lint", lint::run(&[]));
+    count.tests("tests", workspace_tests()?);
+    count.tests("documentation examples", doc_tests()?);
+    count.check("docs", docs::run(&[]));
+    println!("{count}");
+    if count.failed > 0 {
+        bail!("something failed");
+    }
+    Ok(())
+}
+
+/// What was run, as the closing line says it.
+#[derive(Debug, Default, PartialEq)]
+struct Count {
+    passed: u32,
+    failed: u32,
+    skipped: u32,
+}
+
+impl Count {
+    fn check(&mut self, name: &str, outcome: Result<()>) {
+        match outcome {
+            Ok(()) => {
+                println!("ok: {name}");
+                self.passed += 1;
+            }
+            Err(error) => {
+                println!("FAILED: {name}: {error:#}");
+                self.failed += 1;
+            }
+        }
+    }
+
+    /// Adds the tests that a runner counted; a runner that failed without a failed test counts as one.
+    fn tests(&mut self, name: &str, (succeeded, lines): (bool, Vec<String>)) {
+        let mut ran = Count::default();
+        for line in &lines {
+            let of = counted(line);
+            ran.passed += of.passed;
+            ran.failed += of.failed;
+            ran.skipped += of.skipped;
+        }
+        if !succeeded && ran.failed == 0 || ran.passed + ran.failed == 0 {
+            println!("FAILED: {name}: the runner did not get as far as its tests");
+            ran.failed += 1;
+        }
+        self.passed += ran.passed;
+        self.failed += ran.failed;
+        self.skipped += ran.skipped;
+    }
+}
+
+impl fmt::Display for Count {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} passed, {} failed", self.passed, self.failed)?;
+        if self.skipped > 0 {
+            write!(f, ", {} skipped", self.skipped)?;
+        }
+        Ok(())
+    }
+}
+
+fn workspace_tests() -> Result<(bool, Vec<String>)> {
+    let mut probe = cargo();
+    probe.args(["nextest", "--version"]);
+    if works(probe) {
+        watched(cargo().args([
+            "nextest",
+            "run",
+            "--workspace",
+            "--no-fail-fast",
+            "--color",
+            "never",
+        ]))
+    } else {
+        println!("cargo-nextest is not installed; cargo test does the same, one binary at a time");
+        watched(cargo().args([
+            "test",
+            "--workspace",
+            "--no-fail-fast",
+            "--lib",
+            "--bins",
+            "--tests",
+        ]))
+    }
+}
+
+fn doc_tests() -> Result<(bool, Vec<String>)> {
+    watched(cargo().args(["test", "--workspace", "--doc", "--no-fail-fast"]))
+}
+
+/// The numbers in a closing line of nextest (`Summary [...] 3 tests run: 2 passed, 1 failed, 0
+/// skipped`) or of cargo test (`test result: ok. 3 passed; 0 failed; 0 ignored; ...`).
+fn counted(line: &str) -> Count {
+    let line = line.trim_start();
+    let closing = line.strip_prefix("test result:").or_else(|| {
+        line.strip_prefix("Summary [")
+            .and_then(|rest| rest.split_once("run:"))
+            .map(|(_, end)| end)
+    });
+    let mut count = Count::default();
+    let words: Vec<&str> = closing.unwrap_or_default().split_whitespace().collect();
+    for pair in words.windows(2) {
+        let Ok(number) = pair[0].parse::<u32>() else {
+            continue;
+        };
+        match pair[1].trim_end_matches([',', ';']) {
+            "passed" => count.passed += number,
+            "failed" | "timed" => count.failed += number,
+            "skipped" | "ignored" => count.skipped += number,
+            _ => {}
+        }
+    }
+    count
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Count, counted};
+
+    #[test]
+    fn the_closing_line_of_nextest_is_counted() {
+        let line = "     Summary [   0.012s] 7 tests run: 4 passed (1 slow), 2 failed, 1 timed out, 3 skipped";
+        assert_eq!(
+            counted(line),
+            Count {
+                passed: 4,
+                failed: 3,
+                skipped: 3
+            }
+        );
+    }
+
+    #[test]
+    fn the_closing_line_of_cargo_test_is_counted() {
+        let line = "test result: ok. 12 passed; 0 failed; 1 ignored; 0 measured; 0 filtered out";
+        assert_eq!(
+            counted(line),
+            Count {
+                passed: 12,
+                failed: 0,
+                skipped: 1
+            }
+        );
+    }
+
+    #[test]
+    fn any_other_line_counts_nothing() {
+        assert_eq!(counted("we passed 3 passed cars"), Count::default());
+    }
+
+    #[test]
+    fn a_runner_that_never_ran_a_test_is_a_failure() {
+        let mut count = Count::default();
+        count.tests("tests", (true, vec![]));
+        assert_eq!(count.to_string(), "0 passed, 1 failed");
+    }
+}
