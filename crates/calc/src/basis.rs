@@ -73,11 +73,7 @@ impl Basis {
 
     /// Computed by `formula` from `inputs`.
     pub fn worked_out(formula: &'static str, source: &'static str, inputs: Vec<Input>) -> Basis {
-        Basis::WorkedOut(Box::new(Sum {
-            formula,
-            source,
-            inputs,
-        }))
+        Basis::WorkedOut(Box::new(Sum { formula, source, inputs }))
     }
 
     /// The one word a page prints: "tried", "worked out" or "assumed".
@@ -100,14 +96,10 @@ impl fmt::Display for Basis {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Basis::Tried { trials, last } => {
-                let times = if *trials == 1 {
-                    "once".to_owned()
-                } else {
-                    format!("{trials} times")
-                };
+                let times =
+                    if *trials == 1 { "once".to_owned() } else { format!("{trials} times") };
                 write!(f, "tried {times}")?;
-                last.as_ref()
-                    .map_or(Ok(()), |last| write!(f, ", last {last}"))
+                last.as_ref().map_or(Ok(()), |last| write!(f, ", last {last}"))
             }
             Basis::WorkedOut(sum) => write!(f, "worked out: {}", sum.formula),
             Basis::Assumed { from } => write!(f, "assumed: {from}"),
@@ -118,12 +110,7 @@ impl fmt::Display for Basis {
 impl Input {
     /// An input of a sum.
     pub const fn new(name: &'static str, value: f64, unit: &'static str, basis: Basis) -> Input {
-        Input {
-            name,
-            value,
-            unit,
-            basis,
-        }
+        Input { name, value, unit, basis }
     }
 }
 
@@ -156,13 +143,7 @@ pub enum Caution {
 impl fmt::Display for Caution {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Caution::OutsideTriedRange {
-                quantity,
-                given,
-                low,
-                high,
-                unit,
-            } => write!(
+            Caution::OutsideTriedRange { quantity, given, low, high, unit } => write!(
                 f,
                 "{quantity} of {given:.3} {unit} is outside the tried range {low:.3} to {high:.3} {unit}"
             ),

@@ -43,10 +43,7 @@ impl Limit {
         if given.is_finite() && given >= self.low && given <= self.high {
             Ok(given)
         } else {
-            Err(LimitError {
-                limit: *self,
-                given,
-            })
+            Err(LimitError { limit: *self, given })
         }
     }
 }

@@ -71,17 +71,11 @@ impl Money {
     /// ```
     pub fn plus(self, other: Money) -> Result<Money, MoneyError> {
         if self.currency != other.currency {
-            return Err(MoneyError::TwoCurrencies {
-                left: self.currency,
-                right: other.currency,
-            });
+            return Err(MoneyError::TwoCurrencies { left: self.currency, right: other.currency });
         }
         match self.minor.checked_add(other.minor) {
             Some(minor) => Ok(Money::new(minor, self.currency)),
-            None => Err(MoneyError::TooLarge {
-                left_minor: self.minor,
-                right_minor: other.minor,
-            }),
+            None => Err(MoneyError::TooLarge { left_minor: self.minor, right_minor: other.minor }),
         }
     }
 }

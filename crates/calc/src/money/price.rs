@@ -63,12 +63,7 @@ impl Price {
         metal: PricedMetal,
     ) -> Result<Price, LimitError> {
         PRICE.check(major)?;
-        Ok(Price {
-            major,
-            currency,
-            per,
-            metal,
-        })
+        Ok(Price { major, currency, per, metal })
     }
 
     /// The number of major units, as given.
@@ -137,13 +132,7 @@ impl PricePer {
 
 impl fmt::Display for Price {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "{} {} per {}",
-            self.major,
-            self.currency,
-            self.per.symbol()
-        )?;
+        write!(f, "{} {} per {}", self.major, self.currency, self.per.symbol())?;
         match self.metal {
             PricedMetal::AsWeighed => Ok(()),
             PricedMetal::Fine => f.write_str(" of fine"),

@@ -1,0 +1,173 @@
+//! What is wanted: an order and its lines.
+
+use crate::coil::GoodRings;
+use crate::limits::{LENGTH, LimitError, RINGS};
+use crate::quantity::Length;
+use crate::wire::Wire;
+
+/// An order: one or more lines that may share mandrels, blades and wire.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Order {
+    /// Name or number the jeweller knows it by.
+    pub name: String,
+    /// Date it was written, as typed, if it was.
+    pub date: Option<String>,
+    /// What is wanted, in the order it was written.
+    pub lines: Vec<OrderLine>,
+}
+
+/// One line of an order: one kind of ring from one wire.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OrderLine {
+    /// Name the jeweller knows it by.
+    pub name: String,
+    /// How many rings, and for what.
+    pub item: Item,
+    /// Key or trade name of the metal.
+    pub metal: String,
+    /// Temper of the wire as bought.
+    pub temper: String,
+    /// The wire as typed, such as `18 awg`.
+    pub wire_typed: String,
+    /// The wire.
+    pub wire: Wire,
+    /// The ring, by its size or by the rod it is wound on.
+    pub ring: RingWanted,
+    /// Good rings to have beyond those asked for.
+    pub spare: Spare,
+}
+
+/// How many rings, and for what.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Item {
+    /// A count of rings.
+    Rings {
+        /// Rings asked for.
+        count: GoodRings,
+    },
+    /// A one-in-one chain of a given length.
+    Chain {
+        /// Length over all, clasp included.
+        length: Length,
+        /// What the clasp and its own end rings add to the length.
+        clasp: Length,
+    },
+    /// Kits for a class, each with the same count.
+    Kits {
+        /// Number of kits.
+        kits: u32,
+        /// Rings one piece takes.
+        rings_each: u32,
+        /// Extra rings in each kit.
+        spare_each: u32,
+    },
+}
+
+/// The ring wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum RingWanted {
+    /// A size to hit; the plan chooses the mandrel.
+    Size {
+        /// Inside diameter.
+        inside: Length,
+        /// Allowed either way.
+        tolerance: Length,
+        /// Whether the size is that of the open ring off the coil or of the closed ring.
+        state: RingState,
+    },
+    /// A rod to use; the plan says which ring comes off it.
+    OnRod {
+        /// Measured diameter of the rod.
+        rod: Length,
+    },
+}
+
+/// Open as it leaves the blade, or closed with its ends touching.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RingState {
+    /// As slit: the slot is open by the kerf.
+    Open,
+    /// Ends pressed together.
+    Closed,
+}
+
+/// Good rings to have beyond those asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Spare {
+    /// A count.
+    Rings(u32),
+    /// A share of the rings asked for, rounded up.
+    Share(f64),
+}
+
+impl Spare {
+    /// Spare rings for a number asked for; a share is rounded up to a whole ring.
+    ///
+    /// # Units
+    /// Rings in and out.
+    /// # Validity
+    /// A share that lands within one millionth above a whole ring counts as that ring.
+    /// # Source
+    /// Common practice, no source.
+    ///
+    /// ```
+    /// use linkwright_calc::plan::Spare;
+    /// assert_eq!(Spare::Share(0.10).rings(107), 11);
+    /// assert_eq!(Spare::Share(0.10).rings(110), 11);
+    /// assert_eq!(Spare::Rings(6).rings(96), 6);
+    /// ```
+    #[must_use]
+    pub fn rings(self, asked: u32) -> u32 {
+        match self {
+            Spare::Rings(rings) => rings,
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a share of a count is small, whole and positive after ceil"
+            )]
+            Spare::Share(share) => (f64::from(asked) * share - 1e-6).ceil().max(0.0) as u32,
+        }
+    }
+}
+
+impl Item {
+    /// Checks the counts and lengths of an item.
+    ///
+    /// # Units
+    /// Rings, and lengths in millimetres.
+    /// # Validity
+    /// [`RINGS`] for counts (at least one ring), [`LENGTH`] for lengths.
+    /// # Errors
+    /// [`LimitError`] naming the field of the order file.
+    /// # Source
+    /// Own limits.
+    ///
+    /// ```
+    /// use linkwright_calc::{coil::GoodRings, plan::Item};
+    /// assert!(Item::Rings { count: GoodRings::new(0) }.check().is_err());
+    /// assert!(Item::Rings { count: GoodRings::new(500) }.check().is_ok());
+    /// ```
+    pub fn check(&self) -> Result<(), LimitError> {
+        let at_least_one = |field, count: f64| {
+            crate::limits::Limit { field, low: 1.0, high: RINGS.high, ..RINGS }.check(count)
+        };
+        match self {
+            Item::Rings { count } => at_least_one("rings", f64::from(count.get())).map(drop),
+            Item::Chain { length, clasp } => {
+                crate::limits::Limit { field: "chain_length_mm", low: 1.0, ..LENGTH }
+                    .check(length.mm())?;
+                crate::limits::Limit { field: "clasp_mm", high: length.mm(), ..LENGTH }
+                    .check(clasp.mm())
+                    .map(drop)
+            }
+            Item::Kits { kits, rings_each, spare_each } => {
+                at_least_one("kits", f64::from(*kits))?;
+                at_least_one("rings_each", f64::from(*rings_each))?;
+                at_least_one("kits", f64::from(*kits) * f64::from(rings_each + spare_each))
+                    .map(drop)
+            }
+        }
+    }
+}
