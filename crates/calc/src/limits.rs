@@ -21,6 +21,11 @@ pub struct Limit {
 }
 
 impl Limit {
+    /// The same limit under the name of another field, such as `net_mass_g` for a mass.
+    pub const fn named(self, field: &'static str) -> Limit {
+        Limit { field, ..self }
+    }
+
     /// Gives the value back if it is a finite number within the limits.
     ///
     /// # Units
@@ -111,6 +116,16 @@ limits! {
     RINGS = "rings", "rings", 0.0..=1_000_000_000.0, "none to a thousand million";
     /// Major units of money for one unit of mass.
     PRICE = "price", "per unit", 0.0..=1_000_000_000.0, "free, or a thousand million for one unit of mass";
+    /// Inside diameter over wire diameter.
+    ASPECT_RATIO = "aspect_ratio", "-", 0.1..=1000.0, "a bead of wire, a hoop of hair";
+    /// Exponent that says how far the bending of a closing ring gathers at its back.
+    BENDING_LOCALISATION = "bending_localisation", "-", 0.0..=1_000_000.0, "0 bends evenly; for more than this say hinge";
+    /// Standard deviation of one ring's mass over the mean.
+    RING_MASS_CV = "ring_mass_cv", "-", 0.0..=0.5, "rings all alike, rings that are not one batch";
+    /// How many standard deviations a certainty covers.
+    COVERAGE = "k", "-", 0.01..=10.0, "2 is about 95 %";
+    /// Weight of evidence for good or for bad rings, in rings.
+    BETA = "beta_a", "rings", 1e-6..=1e9, "next to no evidence, more than a working life";
     /// A share of one, such as a confidence or a chance.
     SHARE = "share", "-", 0.0..=1.0, "a share lies between none and all";
 }

@@ -67,6 +67,61 @@ impl Wire {
         Area::from_mm2(PI * d_mm * d_mm / 4.0)
     }
 
+    /// Second moment of area `I = pi d^4 / 64`, in mm4.
+    ///
+    /// # Units
+    /// Millimetres to the fourth power.
+    /// # Validity
+    /// Round wire, bent about a diameter.
+    /// # Source
+    /// Circle.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, wire::Wire};
+    /// let i_mm4 = Wire::new(Length::from_mm(2.0)).unwrap().second_moment_mm4();
+    /// assert!((i_mm4 - std::f64::consts::FRAC_PI_4).abs() < 1e-15);
+    /// ```
+    pub fn second_moment_mm4(self) -> f64 {
+        PI * self.diameter.mm().powi(4) / 64.0
+    }
+
+    /// Elastic section modulus `Ze = pi d^3 / 32`, in mm3: first yield at the moment `sy Ze`.
+    ///
+    /// # Units
+    /// Cubic millimetres.
+    /// # Validity
+    /// Round wire, straight or of large radius; small radii take a curved-beam factor besides.
+    /// # Source
+    /// Circle; the torque column of Machinery's Handbook 31, torsion springs, Table 14, rests on it.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, wire::Wire};
+    /// let ze_mm3 = Wire::new(Length::from_mm(2.0)).unwrap().elastic_section_modulus_mm3();
+    /// assert!((ze_mm3 - std::f64::consts::FRAC_PI_4).abs() < 1e-15);
+    /// ```
+    pub fn elastic_section_modulus_mm3(self) -> f64 {
+        PI * self.diameter.mm().powi(3) / 32.0
+    }
+
+    /// Plastic section modulus `Zp = d^3 / 6`, in mm3: the section is a hinge at the moment `sy Zp`.
+    ///
+    /// # Units
+    /// Cubic millimetres.
+    /// # Validity
+    /// Round wire of a metal that flows at one stress.
+    /// # Source
+    /// Circle; the shape factor `Zp / Ze = 16 / (3 pi)` is the textbook 1.698.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, wire::Wire};
+    /// let wire = Wire::new(Length::from_mm(2.0)).unwrap();
+    /// let shape = wire.plastic_section_modulus_mm3() / wire.elastic_section_modulus_mm3();
+    /// assert!((shape - 1.6977).abs() < 0.00005);
+    /// ```
+    pub fn plastic_section_modulus_mm3(self) -> f64 {
+        self.diameter.mm().powi(3) / 6.0
+    }
+
     /// Mass of a length of this wire, `m = L A rho / 1000`.
     ///
     /// # Units
