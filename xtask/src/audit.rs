@@ -7,15 +7,7 @@ use crate::process::{cargo, in_ci, program, run as start, works};
 /// Each check with the tool it needs; a tool that is not installed is named, and skipped outside CI.
 pub fn run(_: &[String]) -> Result<()> {
     let mut deny = cargo();
-    deny.args([
-        "deny",
-        "--offline",
-        "--all-features",
-        "check",
-        "licenses",
-        "bans",
-        "sources",
-    ]);
+    deny.args(["deny", "--offline", "--all-features", "check", "licenses", "bans", "sources"]);
     let mut machete = cargo();
     machete.arg("machete");
     let mut typos = program("typos");

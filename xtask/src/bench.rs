@@ -7,8 +7,6 @@ use crate::process::{cargo, run as start};
 /// Runs every bench of `calc`, or those whose name holds the given word.
 pub fn run(arguments: &[String]) -> Result<()> {
     start(
-        cargo()
-            .args(["bench", "--package", "linkwright-calc", "--benches", "--"])
-            .args(arguments),
+        cargo().args(["bench", "--package", "linkwright-calc", "--benches", "--"]).args(arguments),
     )
 }

@@ -8,12 +8,7 @@ use crate::process::{cargo, run as start};
 pub fn run(_: &[String]) -> Result<()> {
     start(
         cargo()
-            .args([
-                "doc",
-                "--workspace",
-                "--no-deps",
-                "--document-private-items",
-            ])
+            .args(["doc", "--workspace", "--no-deps", "--document-private-items"])
             .env("RUSTDOCFLAGS", "-D warnings"),
     )
 }

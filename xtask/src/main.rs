@@ -13,11 +13,7 @@ mod tidy;
 use std::process::ExitCode;
 
 /// One chore: its word, what it does, and the function that does it.
-struct Chore(
-    &'static str,
-    &'static str,
-    fn(&[String]) -> anyhow::Result<()>,
-);
+struct Chore(&'static str, &'static str, fn(&[String]) -> anyhow::Result<()>);
 
 const CHORES: &[Chore] = &[
     Chore("test", "all that a change must pass", test::run),

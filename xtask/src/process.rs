@@ -41,9 +41,7 @@ pub fn works(mut command: Command) -> bool {
 /// Runs to the end; an error unless it succeeded.
 pub fn run(command: &mut Command) -> Result<()> {
     let said = words(command);
-    let status = command
-        .status()
-        .with_context(|| format!("cannot start `{said}`"))?;
+    let status = command.status().with_context(|| format!("cannot start `{said}`"))?;
     ensure!(status.success(), "`{said}` failed");
     Ok(())
 }
@@ -70,10 +68,7 @@ fn shown(stream: impl Read, show: impl Fn(&str)) -> Vec<String> {
     let mut lines = Vec::new();
     let mut reader = BufReader::new(stream);
     let mut raw = Vec::new();
-    while reader
-        .read_until(b'\n', &mut raw)
-        .is_ok_and(|read| read > 0)
-    {
+    while reader.read_until(b'\n', &mut raw).is_ok_and(|read| read > 0) {
         let line = String::from_utf8_lossy(&raw).trim_end().to_owned();
         show(&line);
         lines.push(line);

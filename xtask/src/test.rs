@@ -108,9 +108,7 @@ fn doc_tests() -> Result<(bool, Vec<String>)> {
 fn counted(line: &str) -> Count {
     let line = line.trim_start();
     let closing = line.strip_prefix("test result:").or_else(|| {
-        line.strip_prefix("Summary [")
-            .and_then(|rest| rest.split_once("run:"))
-            .map(|(_, end)| end)
+        line.strip_prefix("Summary [").and_then(|rest| rest.split_once("run:")).map(|(_, end)| end)
     });
     let mut count = Count::default();
     let words: Vec<&str> = closing.unwrap_or_default().split_whitespace().collect();
@@ -135,27 +133,13 @@ mod tests {
     #[test]
     fn the_closing_line_of_nextest_is_counted() {
         let line = "     Summary [   0.012s] 7 tests run: 4 passed (1 slow), 2 failed, 1 timed out, 3 skipped";
-        assert_eq!(
-            counted(line),
-            Count {
-                passed: 4,
-                failed: 3,
-                skipped: 3
-            }
-        );
+        assert_eq!(counted(line), Count { passed: 4, failed: 3, skipped: 3 });
     }
 
     #[test]
     fn the_closing_line_of_cargo_test_is_counted() {
         let line = "test result: ok. 12 passed; 0 failed; 1 ignored; 0 measured; 0 filtered out";
-        assert_eq!(
-            counted(line),
-            Count {
-                passed: 12,
-                failed: 0,
-                skipped: 1
-            }
-        );
+        assert_eq!(counted(line), Count { passed: 12, failed: 0, skipped: 1 });
     }
 
     #[test]

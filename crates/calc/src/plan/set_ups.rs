@@ -62,8 +62,7 @@ pub fn sequence(lines: &[Vec<Way>]) -> Sequence {
         .enumerate()
         .flat_map(|(line, ways)| (0..ways.len()).map(move |way| (line, way)))
         .collect();
-    let workable = lines.iter().filter(|ways| !ways.is_empty()).count();
-    let steps = if workable <= LINES_ORDERED_EXACTLY {
+    let steps = if lines.len() <= LINES_ORDERED_EXACTLY {
         best_order(lines, &nodes)
     } else {
         nearest_order(lines, &nodes)
@@ -93,47 +92,35 @@ fn step_cost(lines: &[Vec<Way>], before: Option<(usize, usize)>, node: (usize, u
     f64::from(changes_between(before, set_up(lines, node))) + lines[node.0][node.1].penalty
 }
 
-/// Held and Karp: the cheapest path over each set of lines that ends in each node.
+/// Held and Karp: the cheapest way to work what is left, for each set of lines done and each node
+/// done last; then the path is read off forwards, the line written first winning ties.
 fn best_order(lines: &[Vec<Way>], nodes: &[(usize, usize)]) -> Vec<(usize, usize)> {
-    let all = lines
-        .iter()
-        .enumerate()
-        .filter(|(_, ways)| !ways.is_empty())
-        .fold(0_usize, |set, (line, _)| set | 1 << line);
-    let sets = 1_usize << lines.len().min(usize::BITS as usize - 1);
-    // cheapest[set][node] = (cost, node before)
-    let mut cheapest = vec![vec![(f64::INFINITY, None); nodes.len()]; sets];
-    for (at, &node) in nodes.iter().enumerate() {
-        cheapest[1 << node.0][at] = (step_cost(lines, None, node), None);
-    }
-    for set in 1..sets {
-        for at in 0..nodes.len() {
-            let (cost, _) = cheapest[set][at];
-            if !cost.is_finite() {
-                continue;
-            }
-            for (next, &node) in nodes.iter().enumerate() {
-                if set & (1 << node.0) != 0 {
-                    continue;
-                }
-                let with = set | 1 << node.0;
-                let longer = cost + step_cost(lines, Some(nodes[at]), node);
-                if longer < cheapest[with][next].0 {
-                    cheapest[with][next] = (longer, Some(at));
-                }
-            }
+    let sets = 1_usize << lines.len();
+    // rest[done][last]: cost of the lines not in `done`; one entry per node that may be last.
+    let mut rest = vec![vec![0.0; nodes.len()]; sets];
+    let next_step = |rest: &[Vec<f64>], done: usize, last: Option<usize>| {
+        let cost = |&next: &usize| {
+            let before = last.map(|last| nodes[last]);
+            step_cost(lines, before, nodes[next]) + rest[done | 1 << nodes[next].0][next]
+        };
+        // `min_by` keeps the first of equals.
+        (0..nodes.len())
+            .filter(|&next| done & (1 << nodes[next].0) == 0)
+            .map(|next| (next, cost(&next)))
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+    };
+    for done in (1..sets).rev() {
+        for last in 0..nodes.len() {
+            rest[done][last] = next_step(&rest, done, Some(last)).map_or(0.0, |(_, cost)| cost);
         }
     }
     let mut steps = Vec::new();
-    let mut set = all;
-    let mut at =
-        (0..nodes.len()).min_by(|&a, &b| cheapest[all][a].0.total_cmp(&cheapest[all][b].0));
-    while let Some(here) = at {
-        steps.push(nodes[here]);
-        at = cheapest[set][here].1;
-        set &= !(1 << nodes[here].0);
+    let (mut done, mut last) = (0, None);
+    while let Some((next, _)) = next_step(&rest, done, last) {
+        steps.push(nodes[next]);
+        done |= 1 << nodes[next].0;
+        last = Some(next);
     }
-    steps.reverse();
     steps
 }
 
