@@ -96,6 +96,34 @@ limits! {
     RPM = "rpm", "1/min", 1.0..=100_000.0, "from a hand crank to the fastest handpiece";
     /// Speed at which the blade is pushed along the coil.
     FEED = "feed_mm_per_min", "mm/min", 0.1..=100_000.0, "from a creep to a shove";
+    /// Wire left straight at both ends of a coil together.
+    TAILS = "tails_mm", "mm", 0.0..=100_000.0, "none to a hundred metres";
+    /// Diameter of the hub or flange that carries the blade.
+    HUB_DIAMETER = "hub_diameter_mm", "mm", 0.1..=400.0, "thinner than any arbor, larger than a bench saw's";
+    /// How far the blade's plane passes beside the coil's axis, to either side.
+    BLADE_OFFSET = "blade_offset_mm", "mm", -100.0..=100.0, "from one side of a large coil to the other";
+    /// How much the plates flatten the coil across the slot.
+    SQUASH = "squash_mm", "mm", 0.0..=500.0, "none to half of the largest coil";
+    /// How far the blade is to stay from the far wall.
+    MARGIN = "margin_mm", "mm", 0.0..=500.0, "none to half of the largest coil";
+    /// Room wanted under the hub, or before the first turn.
+    CLEARANCE = "clearance_mm", "mm", 0.0..=500.0, "none to half a metre";
+    /// How far short of the last turn's centre the blade's axis halts; below nothing if it passes it.
+    LAST_TURN_FROM_BLADE_CENTRE = "last_turn_from_blade_centre_mm", "mm", -10_000.0..=10_000.0, "ten metres either way";
+    /// How far short of the coil's end the blade's axis halts; below nothing if it passes it.
+    STOP_SETBACK = "stop_setback_mm", "mm", -10_000.0..=10_000.0, "ten metres either way";
+    /// Projection set aside for the curve of the bore across the slot.
+    SAGITTA = "sagitta_mm", "mm", 0.0..=200.0, "none to the largest projection";
+    /// How far two plates come together on a turn.
+    SQUEEZE = "squeeze_mm", "mm", 0.0..=1000.0, "none to the largest coil laid flat";
+    /// Free play of the coil along the holder.
+    END_PLAY = "end_play_mm", "mm", 0.0..=10_000.0, "none to ten metres";
+    /// Friction between wire and plate.
+    FRICTION = "friction", "-", 0.01..=3.0, "slipperier than ice, stickier than rubber";
+    /// Stress at which a metal first stays bent.
+    YIELD_STRENGTH = "yield_strength_mpa", "MPa", 0.1..=100_000.0, "softer than putty, stronger than any wire";
+    /// Work to cut away a volume of metal, which is also a force per chip section.
+    SPECIFIC_ENERGY = "specific_energy_mpa", "MPa", 1.0..=1_000_000.0, "softer than putty, stronger than any wire";
     /// Young's modulus.
     YOUNGS_MODULUS = "youngs_modulus_mpa", "MPa", 100.0..=1_000_000.0, "softer than lead by far, stiffer than diamond";
     /// Poisson's ratio.
