@@ -46,6 +46,17 @@ pub fn run(command: &mut Command) -> Result<()> {
     Ok(())
 }
 
+/// Runs to the end and gives back what it printed.
+pub fn output(command: &mut Command) -> Result<String> {
+    let said = words(command);
+    let output = command
+        .stderr(Stdio::inherit())
+        .output()
+        .with_context(|| format!("cannot start `{said}`"))?;
+    ensure!(output.status.success(), "`{said}` failed");
+    String::from_utf8(output.stdout).with_context(|| format!("`{said}` did not print text"))
+}
+
 /// Runs to the end, showing both of its streams as they come, and gives their lines back with
 /// whether it succeeded.
 pub fn watched(command: &mut Command) -> Result<(bool, Vec<String>)> {
