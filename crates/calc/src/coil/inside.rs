@@ -48,9 +48,7 @@ impl InsideDiameter {
     /// assert_eq!(InsideDiameter::on_mandrel(mandrel).diameter().mm(), 4.0);
     /// ```
     pub const fn on_mandrel(mandrel: Mandrel) -> InsideDiameter {
-        InsideDiameter {
-            diameter: mandrel.diameter(),
-        }
+        InsideDiameter { diameter: mandrel.diameter() }
     }
 
     /// The diameter.

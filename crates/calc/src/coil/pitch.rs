@@ -64,10 +64,7 @@ impl Pitch {
     pub fn clearing(self, wire: Wire) -> Result<Pitch, CoilError> {
         let (pitch_mm, wire_diameter_mm) = (self.advance.mm(), wire.diameter().mm());
         if pitch_mm < wire_diameter_mm {
-            return Err(CoilError::PitchBelowWire {
-                pitch_mm,
-                wire_diameter_mm,
-            });
+            return Err(CoilError::PitchBelowWire { pitch_mm, wire_diameter_mm });
         }
         Ok(self)
     }
@@ -95,9 +92,7 @@ impl Pitch {
 pub fn touching_pitch(wire: Wire, inside: InsideDiameter) -> Pitch {
     let d_mm = wire.diameter().mm();
     let sin_lead = d_mm / (2.0 * PI * inside.mean_radius(wire).mm());
-    Pitch {
-        advance: Length::from_mm(d_mm / (1.0 - sin_lead * sin_lead).sqrt()),
-    }
+    Pitch { advance: Length::from_mm(d_mm / (1.0 - sin_lead * sin_lead).sqrt()) }
 }
 
 #[cfg(test)]

@@ -41,11 +41,7 @@ impl Coil {
     /// ```
     pub fn new(wire: Wire, inside: InsideDiameter, pitch: Pitch) -> Result<Coil, CoilError> {
         let pitch = pitch.clearing(wire)?;
-        Ok(Coil {
-            wire,
-            inside,
-            pitch,
-        })
+        Ok(Coil { wire, inside, pitch })
     }
 
     /// The wire.
@@ -110,9 +106,7 @@ impl Coil {
 /// ```
 pub fn coil_length(wire: Wire, pitch: Pitch, turns: RelaxedTurns) -> Result<Length, CoilError> {
     let pitch_mm = pitch.clearing(wire)?.advance().mm();
-    Ok(Length::from_mm(
-        turns.get() * pitch_mm + wire.diameter().mm(),
-    ))
+    Ok(Length::from_mm(turns.get() * pitch_mm + wire.diameter().mm()))
 }
 
 /// Whole turns a length along the axis has room for, `floor((X - d) / p)`, not below none.
@@ -182,22 +176,13 @@ mod tests {
 
     #[test]
     fn a_pitch_below_the_wire_is_refused_wherever_the_two_meet() {
-        let refused = CoilError::PitchBelowWire {
-            pitch_mm: 0.9,
-            wire_diameter_mm: 1.0,
-        };
+        let refused = CoilError::PitchBelowWire { pitch_mm: 0.9, wire_diameter_mm: 1.0 };
         let inside = InsideDiameter::new(Length::from_mm(5.0)).unwrap();
         let (wire, pitch) = (wire(1.0), pitch(0.9));
         assert_eq!(Coil::new(wire, inside, pitch), Err(refused));
         assert_eq!(gap_fraction(wire, pitch), Err(refused));
-        assert_eq!(
-            coil_length(wire, pitch, RelaxedTurns::new(3.0)),
-            Err(refused)
-        );
-        assert_eq!(
-            turns_in_length(wire, pitch, Length::from_mm(60.0)),
-            Err(refused)
-        );
+        assert_eq!(coil_length(wire, pitch, RelaxedTurns::new(3.0)), Err(refused));
+        assert_eq!(turns_in_length(wire, pitch, Length::from_mm(60.0)), Err(refused));
     }
 
     proptest! {

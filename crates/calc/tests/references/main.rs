@@ -1,0 +1,4 @@
+//! Outside truth: values from books, standards, tables and other programs, one file per source.
+
+mod batch_examples_gauge;
+mod wire_gauges;
