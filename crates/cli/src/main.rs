@@ -1,3 +1,46 @@
 //! The `linkwright` program: every calculation of the bench as a command.
 
-fn main() {}
+mod commands;
+
+mod batch;
+
+mod failure;
+
+mod refusal;
+
+mod printout;
+
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+use commands::{Command, Output};
+
+/// Plan, make and account for jump rings at the bench.
+///
+/// Sizes are typed as people say them: "18 awg", "16 swg" (British), "1.02 mm", ".040 in",
+/// 3/16", "40 thou". A bare number is asked about, never guessed.
+#[derive(Debug, Parser)]
+#[command(name = "linkwright", version, after_help = failure::EXIT_CODES)]
+struct Cli {
+    /// Print one JSON object, unrounded, instead of text.
+    #[arg(long, global = true)]
+    json: bool,
+
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+fn main() -> ExitCode {
+    let typed = Cli::parse();
+    let output = if typed.json {
+        Output::Json
+    } else {
+        Output::Text
+    };
+    let outcome = match typed.command {
+        Some(command) => command.run(output),
+        None => commands::short_help(&mut Cli::command()),
+    };
+    failure::exit_code(outcome, output)
+}

@@ -1,0 +1,49 @@
+//! The questions `batch` answers, one file a topic.
+
+use serde_json::Value;
+
+use crate::batch::inputs::Inputs;
+use crate::batch::line::{Given, Line};
+use crate::batch::reply::Reply;
+use crate::refusal::Refusal;
+
+/// One question: its name, the keys it takes, and how it is answered.
+pub struct Ask {
+    name: &'static str,
+    keys: &'static [&'static str],
+    answer: fn(&Inputs) -> Result<Reply, Refusal>,
+}
+
+/// Every question, in the order of the wire.
+static ASKS: &[&Ask] = &[];
+
+/// Answers the question of a line.
+pub fn answer(line: &Line) -> Result<Reply, Refusal> {
+    let ask = find(line)?;
+    let inputs = Inputs::new(ask.name, ask.keys, line.fields())?;
+    (ask.answer)(&inputs)?.finite()
+}
+
+fn find(line: &Line) -> Result<&'static Ask, Refusal> {
+    let known = || ASKS.iter().map(|ask| ask.name).collect::<Vec<_>>().join(", ");
+    let Some(given) = line.fields().get("ask") else {
+        return Err(Refusal::Missing {
+            field: "ask".to_owned(),
+            ask: "every line".to_owned(),
+        });
+    };
+    let Given::Plain(Value::String(name)) = given else {
+        return Err(Refusal::WrongType {
+            field: "ask".to_owned(),
+            given: given.to_json(),
+            wanted: "a word in quotes",
+        });
+    };
+    ASKS.iter()
+        .find(|ask| ask.name == name)
+        .copied()
+        .ok_or_else(|| Refusal::UnknownAsk {
+            given: given.to_json(),
+            known: known(),
+        })
+}

@@ -1,0 +1,202 @@
+//! The inputs of one question: each is taken by name, checked against its limits and typed.
+
+use linkwright_calc::limits::Limit;
+use serde_json::Value;
+
+use crate::batch::line::{Fields, Given};
+use crate::refusal::Refusal;
+
+/// The inputs of a question, or of an object within it such as `flow`.
+#[derive(Debug)]
+pub struct Inputs<'line> {
+    ask: &'static str,
+    path: &'static str,
+    known: &'static [&'static str],
+    fields: &'line Fields,
+}
+
+impl<'line> Inputs<'line> {
+    /// The inputs of `ask`, which takes the `known` keys and no others.
+    pub fn new(
+        ask: &'static str,
+        known: &'static [&'static str],
+        fields: &'line Fields,
+    ) -> Result<Inputs<'line>, Refusal> {
+        let inputs = Inputs {
+            ask,
+            path: "",
+            known,
+            fields,
+        };
+        inputs.refuse_unknown_keys(&["id", "ask"])?;
+        Ok(inputs)
+    }
+
+    /// The object under `key`, which takes the `known` keys and no others.
+    ///
+    /// `path` is the key with a full stop, the way errors name what is within.
+    pub fn within(
+        &self,
+        key: &'static str,
+        path: &'static str,
+        known: &'static [&'static str],
+    ) -> Result<Inputs<'line>, Refusal> {
+        match self.given(key) {
+            None => Err(self.missing(key)),
+            Some(Given::Object(fields)) => Ok(Inputs {
+                ask: self.ask,
+                path,
+                known,
+                fields,
+            }),
+            Some(other) => Err(self.wrong_type(key, other, "an object")),
+        }
+    }
+
+    /// Refuses the first key that is neither known nor in `besides`.
+    pub fn refuse_unknown_keys(&self, besides: &[&str]) -> Result<(), Refusal> {
+        let stranger = self
+            .fields
+            .iter()
+            .find(|(key, _)| !self.known.contains(key) && !besides.contains(key));
+        match stranger {
+            None => Ok(()),
+            Some((key, given)) => Err(Refusal::UnknownKey {
+                field: self.named(key),
+                given: given.to_json(),
+                ask: self.whose(),
+                known: self.known.join(", "),
+            }),
+        }
+    }
+
+    /// Whether the key is given at all.
+    pub fn has(&self, key: &'static str) -> bool {
+        self.given(key).is_some()
+    }
+
+    /// A number within its limits.
+    pub fn number(&self, key: &'static str, limit: Limit) -> Result<f64, Refusal> {
+        self.optional_number(key, limit)?
+            .ok_or_else(|| self.missing(key))
+    }
+
+    /// A number within its limits, or `usual` if it is not given.
+    pub fn number_or(&self, key: &'static str, limit: Limit, usual: f64) -> Result<f64, Refusal> {
+        Ok(self.optional_number(key, limit)?.unwrap_or(usual))
+    }
+
+    /// A number within its limits, if it is given.
+    pub fn optional_number(&self, key: &'static str, limit: Limit) -> Result<Option<f64>, Refusal> {
+        let Some(given) = self.given(key) else {
+            return Ok(None);
+        };
+        let Given::Plain(Value::Number(number)) = given else {
+            return Err(self.wrong_type(key, given, "a number"));
+        };
+        let number = number.as_f64().unwrap_or(f64::NAN);
+        match limit.check(number) {
+            Ok(number) => Ok(Some(number)),
+            Err(_) => Err(Refusal::OutOfLimits {
+                field: self.named(key),
+                given: number,
+                limit,
+            }),
+        }
+    }
+
+    /// A whole number within its limits; 40.0 is whole, 40.5 is not.
+    pub fn whole(&self, key: &'static str, limit: Limit) -> Result<u32, Refusal> {
+        self.optional_whole(key, limit)?
+            .ok_or_else(|| self.missing(key))
+    }
+
+    /// A whole number within its limits, if it is given.
+    pub fn optional_whole(&self, key: &'static str, limit: Limit) -> Result<Option<u32>, Refusal> {
+        let Some(number) = self.optional_number(key, limit)? else {
+            return Ok(None);
+        };
+        let whole = format!("{number:.0}").parse().ok();
+        match whole {
+            Some(whole) if f64::from(whole).to_bits() == (number + 0.0).to_bits() => {
+                Ok(Some(whole))
+            }
+            _ => Err(Refusal::WrongType {
+                field: self.named(key),
+                given: Value::from(number),
+                wanted: "a whole number, none or more",
+            }),
+        }
+    }
+
+    /// A word.
+    pub fn word(&self, key: &'static str) -> Result<&'line str, Refusal> {
+        match self.given(key) {
+            None => Err(self.missing(key)),
+            Some(Given::Plain(Value::String(word))) => Ok(word),
+            Some(other) => Err(self.wrong_type(key, other, "a word in quotes")),
+        }
+    }
+
+    /// What stands beside one of the accepted words.
+    pub fn one_of<T: Copy>(
+        &self,
+        key: &'static str,
+        choices: &[(&'static str, T)],
+    ) -> Result<T, Refusal> {
+        let word = self.word(key)?;
+        match choices.iter().find(|(name, _)| *name == word) {
+            Some((_, choice)) => Ok(*choice),
+            None => {
+                let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
+                Err(Refusal::NotOneOf {
+                    field: self.named(key),
+                    given: Value::from(word),
+                    known: names.join(", "),
+                })
+            }
+        }
+    }
+
+    /// The value as JSON, to be repeated in an error; null if it is not given.
+    pub fn as_given(&self, key: &str) -> Value {
+        self.fields.get(key).map_or(Value::Null, Given::to_json)
+    }
+
+    /// A refusal of a key that is needed but not given.
+    pub fn missing(&self, key: &str) -> Refusal {
+        Refusal::Missing {
+            field: self.named(key),
+            ask: self.whose(),
+        }
+    }
+
+    /// A refusal of a key because the core says no to it.
+    pub fn bench(&self, key: &str, error: impl std::fmt::Display) -> Refusal {
+        Refusal::bench(&self.named(key), self.as_given(key), error)
+    }
+
+    fn given(&self, key: &'static str) -> Option<&'line Given> {
+        debug_assert!(self.known.contains(&key), "{key} is not declared");
+        self.fields.get(key)
+    }
+
+    fn wrong_type(&self, key: &str, given: &Given, wanted: &'static str) -> Refusal {
+        Refusal::WrongType {
+            field: self.named(key),
+            given: given.to_json(),
+            wanted,
+        }
+    }
+
+    fn named(&self, key: &str) -> String {
+        format!("{}{key}", self.path)
+    }
+
+    fn whose(&self) -> String {
+        match self.path.strip_suffix('.') {
+            None => self.ask.to_owned(),
+            Some(object) => format!("{object} of {}", self.ask),
+        }
+    }
+}

@@ -1,0 +1,14 @@
+//! The machine-readable interface: JSON lines in, JSON lines out, one for one and in order.
+
+mod stream;
+
+mod line;
+
+mod inputs;
+
+mod reply;
+
+mod asks;
+
+pub use reply::basis_as_json;
+pub use stream::answer_lines;

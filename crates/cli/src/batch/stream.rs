@@ -1,0 +1,137 @@
+//! The loop over lines: each line in gives one line out, flushed before the next is read.
+
+use std::io::{self, BufRead, BufWriter, Write};
+
+use crate::batch::asks;
+use crate::batch::line::Line;
+use crate::batch::reply::{write_refusal, write_reply};
+use crate::refusal::Refusal;
+
+/// The longest line read; a question takes a few hundred bytes.
+const LINE_LIMIT_BYTES: usize = 1 << 20;
+
+const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
+
+/// Answers every line of `input` on `output`.
+pub fn answer_lines(mut input: impl BufRead, output: impl Write) -> io::Result<()> {
+    let mut output = BufWriter::new(output);
+    let mut bytes = Vec::new();
+    let mut first = true;
+    loop {
+        let text = match read_line(&mut input, &mut bytes)? {
+            Read::End => return Ok(()),
+            Read::TooLong => Err(Refusal::LineTooLong {
+                limit_bytes: LINE_LIMIT_BYTES,
+            }),
+            Read::Line => as_text(&bytes, first),
+        };
+        first = false;
+        answer_line(text, &mut output)?;
+        output.write_all(b"\n")?;
+        output.flush()?;
+    }
+}
+
+fn answer_line(text: Result<&str, Refusal>, output: &mut impl Write) -> io::Result<()> {
+    let line = match text.and_then(Line::read) {
+        Ok(line) => line,
+        Err(refusal) => return write_refusal(output, None, None, &refusal),
+    };
+    match line.check().and_then(|()| asks::answer(&line)) {
+        Ok(reply) => write_reply(output, line.id(), line.ask_as_written(), &reply),
+        Err(refusal) => write_refusal(output, line.id(), line.ask_as_written(), &refusal),
+    }
+}
+
+fn as_text(bytes: &[u8], first: bool) -> Result<&str, Refusal> {
+    let bytes = match bytes.strip_prefix(BYTE_ORDER_MARK) {
+        Some(rest) if first => rest,
+        _ => bytes,
+    };
+    std::str::from_utf8(bytes).map_err(|error| Refusal::NotUtf8 {
+        at_byte: error.valid_up_to(),
+    })
+}
+
+enum Read {
+    Line,
+    TooLong,
+    End,
+}
+
+/// Reads up to the next line feed into `line`, keeping no more than the limit in memory.
+fn read_line(input: &mut impl BufRead, line: &mut Vec<u8>) -> io::Result<Read> {
+    line.clear();
+    let mut read_any = false;
+    let mut too_long = false;
+    loop {
+        let chunk = match input.fill_buf() {
+            Ok(chunk) => chunk,
+            Err(error) if error.kind() == io::ErrorKind::Interrupted => continue,
+            Err(error) => return Err(error),
+        };
+        read_any |= !chunk.is_empty();
+        let feed = chunk.iter().position(|byte| *byte == b'\n');
+        let part = &chunk[..feed.unwrap_or(chunk.len())];
+        too_long |= line.len() + part.len() > LINE_LIMIT_BYTES;
+        if !too_long {
+            line.extend_from_slice(part);
+        }
+        let at_end = chunk.is_empty();
+        let taken = feed.map_or(chunk.len(), |at| at + 1);
+        input.consume(taken);
+        if feed.is_some() || at_end {
+            return Ok(match (read_any, too_long) {
+                (false, _) => Read::End,
+                (true, true) => Read::TooLong,
+                (true, false) => Read::Line,
+            });
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn answers(input: &[u8]) -> Vec<String> {
+        let mut output = Vec::new();
+        answer_lines(input, &mut output).unwrap();
+        String::from_utf8(output)
+            .unwrap()
+            .lines()
+            .map(str::to_owned)
+            .collect()
+    }
+
+    #[test]
+    fn a_last_line_without_a_line_feed_is_answered() {
+        assert_eq!(answers(b"[]\n[]").len(), 2);
+        assert_eq!(answers(b"[]\n[]\n").len(), 2);
+        assert_eq!(answers(b"").len(), 0);
+    }
+
+    #[test]
+    fn a_line_over_the_limit_is_refused_and_the_next_one_read() {
+        let mut input = vec![b' '; LINE_LIMIT_BYTES + 1];
+        input.extend_from_slice(b"\n[]\n");
+        let lines = answers(&input);
+        assert_eq!(lines.len(), 2);
+        assert!(lines[0].contains("longer than 1048576 bytes"), "{}", lines[0]);
+        assert!(lines[1].contains("not a JSON object"), "{}", lines[1]);
+    }
+
+    #[test]
+    fn a_line_at_the_limit_is_read() {
+        let mut input = vec![b' '; LINE_LIMIT_BYTES];
+        input.push(b'\n');
+        assert!(answers(&input)[0].contains("blank"));
+    }
+
+    #[test]
+    fn a_byte_order_mark_is_allowed_on_the_first_line_only() {
+        let lines = answers(b"\xef\xbb\xbf{}\n\xef\xbb\xbf{}\n");
+        assert!(lines[0].contains("ask is missing"), "{}", lines[0]);
+        assert!(lines[1].contains("not JSON"), "{}", lines[1]);
+    }
+}

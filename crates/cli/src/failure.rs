@@ -1,0 +1,84 @@
+//! Why a command stopped, and the exit code that says so.
+
+use std::io::{self, Write};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use serde_json::json;
+use thiserror::Error;
+
+use crate::commands::Output;
+use crate::refusal::Refusal;
+
+/// The exit codes as every `--help` prints them.
+pub const EXIT_CODES: &str = "\
+Exit codes:
+  0  answered (also when the reader of a pipe went away)
+  1  what was typed cannot be used: the message says what is wrong, or asks back
+  2  the command line itself is wrong: no such command or option
+  3  a file or the terminal could not be read or written";
+
+const REFUSED: u8 = 1;
+const TROUBLE_WITH_A_FILE: u8 = 3;
+
+/// Why a command stopped before its answer.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum Failure {
+    /// What was typed cannot be used.
+    #[error("{0}")]
+    Refused(#[from] Refusal),
+    /// A named file could not be read or written.
+    #[error("{} could not be read or written: {source}", path.display())]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// Standard input or output failed.
+    #[error("standard input or output failed: {0}")]
+    Stream(#[from] io::Error),
+}
+
+impl Failure {
+    /// Joins the path to what the system said about it.
+    pub fn at(path: impl Into<PathBuf>) -> impl FnOnce(io::Error) -> Failure {
+        let path = path.into();
+        move |source| Failure::File { path, source }
+    }
+}
+
+/// Says what went wrong, if anything, and gives the exit code for it.
+pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
+    let Err(failure) = outcome else {
+        return ExitCode::SUCCESS;
+    };
+    match &failure {
+        Failure::Stream(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Failure::Refused(refusal) => {
+            say_refusal(refusal, output);
+            ExitCode::from(REFUSED)
+        }
+        Failure::File { .. } | Failure::Stream(_) => {
+            say(&format!("linkwright: {failure}"));
+            ExitCode::from(TROUBLE_WITH_A_FILE)
+        }
+    }
+}
+
+fn say_refusal(refusal: &Refusal, output: Output) {
+    match output {
+        Output::Text => say(&format!("linkwright: {refusal}")),
+        Output::Json => {
+            let line = json!({ "error": refusal.to_json() }).to_string();
+            // A reader that went away does not change why the command stopped.
+            drop(writeln!(io::stdout(), "{line}"));
+        }
+    }
+}
+
+fn say(message: &str) {
+    // Nothing is left to tell if the terminal itself is gone.
+    drop(writeln!(io::stderr(), "{message}"));
+}
