@@ -33,11 +33,7 @@ struct Cli {
 
 fn main() -> ExitCode {
     let typed = Cli::parse();
-    let output = if typed.json {
-        Output::Json
-    } else {
-        Output::Text
-    };
+    let output = if typed.json { Output::Json } else { Output::Text };
     let outcome = match typed.command {
         Some(command) => command.run(output),
         None => commands::short_help(&mut Cli::command()),

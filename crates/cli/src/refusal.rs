@@ -136,11 +136,7 @@ pub enum Refusal {
 impl Refusal {
     /// The bench says no because of `field`.
     pub fn bench(field: &str, given: impl Into<Value>, error: impl std::fmt::Display) -> Refusal {
-        Refusal::Bench {
-            field: field.to_owned(),
-            given: given.into(),
-            message: error.to_string(),
-        }
+        Refusal::Bench { field: field.to_owned(), given: given.into(), message: error.to_string() }
     }
 
     /// The object that `batch` and `--json` print under `error`.

@@ -22,12 +22,7 @@ impl<'line> Inputs<'line> {
         known: &'static [&'static str],
         fields: &'line Fields,
     ) -> Result<Inputs<'line>, Refusal> {
-        let inputs = Inputs {
-            ask,
-            path: "",
-            known,
-            fields,
-        };
+        let inputs = Inputs { ask, path: "", known, fields };
         inputs.refuse_unknown_keys(&["id", "ask"])?;
         Ok(inputs)
     }
@@ -43,22 +38,15 @@ impl<'line> Inputs<'line> {
     ) -> Result<Inputs<'line>, Refusal> {
         match self.given(key) {
             None => Err(self.missing(key)),
-            Some(Given::Object(fields)) => Ok(Inputs {
-                ask: self.ask,
-                path,
-                known,
-                fields,
-            }),
+            Some(Given::Object(fields)) => Ok(Inputs { ask: self.ask, path, known, fields }),
             Some(other) => Err(self.wrong_type(key, other, "an object")),
         }
     }
 
     /// Refuses the first key that is neither known nor in `besides`.
     pub fn refuse_unknown_keys(&self, besides: &[&str]) -> Result<(), Refusal> {
-        let stranger = self
-            .fields
-            .iter()
-            .find(|(key, _)| !self.known.contains(key) && !besides.contains(key));
+        let stranger =
+            self.fields.iter().find(|(key, _)| !self.known.contains(key) && !besides.contains(key));
         match stranger {
             None => Ok(()),
             Some((key, given)) => Err(Refusal::UnknownKey {
@@ -77,8 +65,7 @@ impl<'line> Inputs<'line> {
 
     /// A number within its limits.
     pub fn number(&self, key: &'static str, limit: Limit) -> Result<f64, Refusal> {
-        self.optional_number(key, limit)?
-            .ok_or_else(|| self.missing(key))
+        self.optional_number(key, limit)?.ok_or_else(|| self.missing(key))
     }
 
     /// A number within its limits, or `usual` if it is not given.
@@ -97,18 +84,13 @@ impl<'line> Inputs<'line> {
         let number = number.as_f64().unwrap_or(f64::NAN);
         match limit.check(number) {
             Ok(number) => Ok(Some(number)),
-            Err(_) => Err(Refusal::OutOfLimits {
-                field: self.named(key),
-                given: number,
-                limit,
-            }),
+            Err(_) => Err(Refusal::OutOfLimits { field: self.named(key), given: number, limit }),
         }
     }
 
     /// A whole number within its limits; 40.0 is whole, 40.5 is not.
     pub fn whole(&self, key: &'static str, limit: Limit) -> Result<u32, Refusal> {
-        self.optional_whole(key, limit)?
-            .ok_or_else(|| self.missing(key))
+        self.optional_whole(key, limit)?.ok_or_else(|| self.missing(key))
     }
 
     /// A whole number within its limits, if it is given.
@@ -165,10 +147,7 @@ impl<'line> Inputs<'line> {
 
     /// A refusal of a key that is needed but not given.
     pub fn missing(&self, key: &str) -> Refusal {
-        Refusal::Missing {
-            field: self.named(key),
-            ask: self.whose(),
-        }
+        Refusal::Missing { field: self.named(key), ask: self.whose() }
     }
 
     /// A refusal of a key because the core says no to it.
@@ -182,11 +161,7 @@ impl<'line> Inputs<'line> {
     }
 
     fn wrong_type(&self, key: &str, given: &Given, wanted: &'static str) -> Refusal {
-        Refusal::WrongType {
-            field: self.named(key),
-            given: given.to_json(),
-            wanted,
-        }
+        Refusal::WrongType { field: self.named(key), given: given.to_json(), wanted }
     }
 
     fn named(&self, key: &str) -> String {

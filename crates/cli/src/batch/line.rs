@@ -47,29 +47,20 @@ impl Line {
         }
         let error = match serde_json::from_str(text) {
             Ok(fields) => {
-                return Ok(Line {
-                    fields,
-                    holds_not_a_number: false,
-                });
+                return Ok(Line { fields, holds_not_a_number: false });
             }
             Err(error) => error,
         };
         // Only a line that is no JSON is read a second time, so that the key at fault is named.
         let quoted = quote_not_numbers(text);
         if let Some(fields) = quoted.and_then(|quoted| serde_json::from_str(&quoted).ok()) {
-            return Ok(Line {
-                fields,
-                holds_not_a_number: true,
-            });
+            return Ok(Line { fields, holds_not_a_number: true });
         }
         Err(match error.classify() {
-            Category::Data => Refusal::NotAnObject {
-                excerpt: excerpt(text),
-            },
-            Category::Io | Category::Syntax | Category::Eof => Refusal::NotJson {
-                column: error.column(),
-                excerpt: excerpt(text),
-            },
+            Category::Data => Refusal::NotAnObject { excerpt: excerpt(text) },
+            Category::Io | Category::Syntax | Category::Eof => {
+                Refusal::NotJson { column: error.column(), excerpt: excerpt(text) }
+            }
         })
     }
 
@@ -124,9 +115,7 @@ impl Fields {
 
     fn check(&self, path: &str, quoted: bool) -> Result<(), Refusal> {
         if let Some(key) = &self.given_twice {
-            return Err(Refusal::GivenTwice {
-                field: format!("{path}{key}"),
-            });
+            return Err(Refusal::GivenTwice { field: format!("{path}{key}") });
         }
         for (key, given) in &self.entries {
             let field = format!("{path}{key}");
@@ -153,10 +142,11 @@ impl Given {
         match self {
             Given::Plain(value) => value.clone(),
             Given::Object(fields) => Value::Object(
-                fields
-                    .iter()
-                    .map(|(key, given)| (key.to_owned(), given.to_json()))
-                    .collect::<Map<String, Value>>(),
+                fields.iter().map(|(key, given)| (key.to_owned(), given.to_json())).collect::<Map<
+                    String,
+                    Value,
+                >>(
+                ),
             ),
             Given::Verbatim(text) | Given::NotFinite(text) => Value::from(excerpt(text)),
         }
@@ -268,15 +258,9 @@ mod tests {
     fn the_object_within_is_checked_too() {
         let line = Line::read(r#"{"flow": {"rate": NaN}}"#).unwrap();
         let refusal = line.check().unwrap_err();
-        assert_eq!(
-            refusal.to_string(),
-            "flow.rate is NaN; it must be a finite number"
-        );
+        assert_eq!(refusal.to_string(), "flow.rate is NaN; it must be a finite number");
         let line = Line::read(r#"{"flow": {"rate": 1, "rate": 2}}"#).unwrap();
         let refusal = line.check().unwrap_err();
-        assert_eq!(
-            refusal.to_string(),
-            "flow.rate is given more than once; keep one of them"
-        );
+        assert_eq!(refusal.to_string(), "flow.rate is given more than once; keep one of them");
     }
 }

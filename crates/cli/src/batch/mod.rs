@@ -6,6 +6,8 @@ mod line;
 
 mod inputs;
 
+mod roles;
+
 mod reply;
 
 mod asks;

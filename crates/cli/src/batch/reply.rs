@@ -39,6 +39,14 @@ impl Reply {
         }
     }
 
+    /// Adds a count that the core keeps as a floating number, written without a decimal point.
+    pub fn whole(self, key: &'static str, count: f64) -> Reply {
+        match format!("{count:.0}").parse::<u64>() {
+            Ok(count) => self.value(key, count),
+            Err(_) => self.number(key, count),
+        }
+    }
+
     /// Adds anything that is not a floating number.
     pub fn value(mut self, key: &'static str, value: impl Into<Value>) -> Reply {
         self.answer.insert(key.to_owned(), value.into());
@@ -59,8 +67,7 @@ impl Reply {
 
     /// Adds what to watch.
     pub fn cautions<'a>(mut self, cautions: impl IntoIterator<Item = &'a Caution>) -> Reply {
-        self.cautions
-            .extend(cautions.into_iter().map(ToString::to_string));
+        self.cautions.extend(cautions.into_iter().map(ToString::to_string));
         self
     }
 

@@ -20,9 +20,7 @@ pub fn answer_lines(mut input: impl BufRead, output: impl Write) -> io::Result<(
     loop {
         let text = match read_line(&mut input, &mut bytes)? {
             Read::End => return Ok(()),
-            Read::TooLong => Err(Refusal::LineTooLong {
-                limit_bytes: LINE_LIMIT_BYTES,
-            }),
+            Read::TooLong => Err(Refusal::LineTooLong { limit_bytes: LINE_LIMIT_BYTES }),
             Read::Line => as_text(&bytes, first),
         };
         first = false;
@@ -48,9 +46,7 @@ fn as_text(bytes: &[u8], first: bool) -> Result<&str, Refusal> {
         Some(rest) if first => rest,
         _ => bytes,
     };
-    std::str::from_utf8(bytes).map_err(|error| Refusal::NotUtf8 {
-        at_byte: error.valid_up_to(),
-    })
+    std::str::from_utf8(bytes).map_err(|error| Refusal::NotUtf8 { at_byte: error.valid_up_to() })
 }
 
 enum Read {
@@ -97,11 +93,7 @@ mod tests {
     fn answers(input: &[u8]) -> Vec<String> {
         let mut output = Vec::new();
         answer_lines(input, &mut output).unwrap();
-        String::from_utf8(output)
-            .unwrap()
-            .lines()
-            .map(str::to_owned)
-            .collect()
+        String::from_utf8(output).unwrap().lines().map(str::to_owned).collect()
     }
 
     #[test]

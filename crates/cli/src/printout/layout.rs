@@ -8,11 +8,7 @@ const COLUMNS: usize = 80;
 
 /// The rows with their values lined up.
 pub fn rows(rows: &[(String, String)]) -> String {
-    let width = rows
-        .iter()
-        .map(|(label, _)| label.chars().count())
-        .max()
-        .unwrap_or(0);
+    let width = rows.iter().map(|(label, _)| label.chars().count()).max().unwrap_or(0);
     let hanging = " ".repeat(width + 4);
     rows.iter()
         .map(|(label, value)| wrapped(&format!("  {label:<width$}  {value}"), &hanging))
@@ -22,7 +18,7 @@ pub fn rows(rows: &[(String, String)]) -> String {
 /// The table under its title, no wider than the page.
 pub fn table(table: &Table) -> String {
     let mut grid = comfy_table::Table::new();
-    grid.load_preset(presets::UTF8_HORIZONTAL_ONLY)
+    grid.load_style(presets::UTF8_HORIZONTAL_ONLY)
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(u16::try_from(COLUMNS).unwrap_or(u16::MAX))
         .set_header(&table.headings);
@@ -45,35 +41,28 @@ pub fn table(table: &Table) -> String {
 /// The text broken at spaces, every line after the first behind `hanging`.
 pub fn wrapped(text: &str, hanging: &str) -> String {
     let mut out = String::new();
-    let mut line = String::new();
-    for word in text.split(' ') {
-        let length = line.chars().count() + 1 + word.chars().count();
-        if length > COLUMNS && !line.trim().is_empty() {
-            out.push_str(line.trim_end());
+    let mut column = 0;
+    for (index, word) in text.split(' ').enumerate() {
+        let length = word.chars().count();
+        if index > 0 && column + 1 + length > COLUMNS {
             out.push('\n');
-            hanging.clone_into(&mut line);
-            line.push_str(word);
-        } else {
-            if !line.is_empty() {
-                line.push(' ');
-            }
-            line.push_str(word);
-            // A leading or doubled space is part of the layout: an empty word stands for it.
-            if line.is_empty() {
-                line.push(' ');
-            }
+            out.push_str(hanging);
+            column = hanging.chars().count();
+        } else if index > 0 {
+            out.push(' ');
+            column += 1;
         }
+        out.push_str(word);
+        column += length;
     }
-    out.push_str(line.trim_end());
     out.push('\n');
     out
 }
 
 fn is_numeric(table: &Table, column: usize) -> bool {
     table.rows.iter().all(|row| {
-        row.get(column).is_some_and(|cell| {
-            cell.starts_with(|c: char| c.is_ascii_digit() || "+-~".contains(c))
-        })
+        row.get(column)
+            .is_some_and(|cell| cell.starts_with(|c: char| c.is_ascii_digit() || "+-~".contains(c)))
     })
 }
 

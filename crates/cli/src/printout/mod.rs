@@ -65,11 +65,7 @@ pub enum Unit {
 impl Printout {
     /// An answer to `ask`, under a title.
     pub fn new(ask: &'static str, title: impl Into<String>) -> Printout {
-        Printout {
-            ask,
-            title: title.into(),
-            ..Printout::default()
-        }
+        Printout { ask, title: title.into(), ..Printout::default() }
     }
 
     /// Adds a figure: `key` names it in JSON, where it is unrounded.
@@ -118,8 +114,7 @@ impl Printout {
 
     /// Adds what to watch.
     pub fn cautions<'a>(&mut self, cautions: impl IntoIterator<Item = &'a Caution>) {
-        self.cautions
-            .extend(cautions.into_iter().map(ToString::to_string));
+        self.cautions.extend(cautions.into_iter().map(ToString::to_string));
     }
 
     /// Adds one sentence to watch.

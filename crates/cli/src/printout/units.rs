@@ -55,11 +55,10 @@ pub fn significant(number: f64, digits: i32) -> String {
     if number == 0.0 || !number.is_finite() {
         return format!("{number:.0}");
     }
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "the exponent of a double fits easily"
-    )]
-    let exponent = number.abs().log10().floor() as i32;
+    // Written with an exponent, the number is rounded first, so that 0.99999 counts as 1.000.
+    let rounded = format!("{number:.*e}", usize::try_from(digits - 1).unwrap_or(0));
+    let exponent: i32 =
+        rounded.rsplit('e').next().and_then(|exponent| exponent.parse().ok()).unwrap_or(0);
     let decimals = (digits - 1 - exponent).clamp(0, 12);
     format!("{number:.*}", usize::try_from(decimals).unwrap_or(0))
 }

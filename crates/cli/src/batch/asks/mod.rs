@@ -1,5 +1,7 @@
 //! The questions `batch` answers, one file a topic.
 
+mod coil;
+
 use serde_json::Value;
 
 use crate::batch::inputs::Inputs;
@@ -15,7 +17,7 @@ pub struct Ask {
 }
 
 /// Every question, in the order of the wire.
-static ASKS: &[&Ask] = &[];
+static ASKS: &[&Ask] = &[&coil::COIL, &coil::TURNS_IN_LENGTH];
 
 /// Answers the question of a line.
 pub fn answer(line: &Line) -> Result<Reply, Refusal> {
@@ -27,10 +29,7 @@ pub fn answer(line: &Line) -> Result<Reply, Refusal> {
 fn find(line: &Line) -> Result<&'static Ask, Refusal> {
     let known = || ASKS.iter().map(|ask| ask.name).collect::<Vec<_>>().join(", ");
     let Some(given) = line.fields().get("ask") else {
-        return Err(Refusal::Missing {
-            field: "ask".to_owned(),
-            ask: "every line".to_owned(),
-        });
+        return Err(Refusal::Missing { field: "ask".to_owned(), ask: "every line".to_owned() });
     };
     let Given::Plain(Value::String(name)) = given else {
         return Err(Refusal::WrongType {
@@ -42,8 +41,5 @@ fn find(line: &Line) -> Result<&'static Ask, Refusal> {
     ASKS.iter()
         .find(|ask| ask.name == name)
         .copied()
-        .ok_or_else(|| Refusal::UnknownAsk {
-            given: given.to_json(),
-            known: known(),
-        })
+        .ok_or_else(|| Refusal::UnknownAsk { given: given.to_json(), known: known() })
 }
