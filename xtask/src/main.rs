@@ -7,6 +7,7 @@ mod docs;
 mod fmt;
 mod lint;
 mod process;
+mod tables;
 mod test;
 mod tidy;
 
@@ -21,6 +22,7 @@ const CHORES: &[Chore] = &[
     Chore("lint", "clippy, no warning let through", lint::run),
     Chore("docs", "rustdoc, no warning let through", docs::run),
     Chore("tidy", "rules no compiler knows", tidy::run),
+    Chore("tables", "the metals in `calc`, from data/*.csv; `--check` only looks", tables::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
     Chore("audit", "licences, spelling, unused crates", audit::run),
     Chore("ci", "`audit`, then `test`", ci::run),

@@ -43,22 +43,17 @@ fn exists(span: &str, files: &[File], names: &HashSet<String>) -> bool {
     if looks_like_a_path(span) {
         let wanted = span.trim_end_matches('/');
         let inside = format!("{wanted}/");
-        return files
-            .iter()
-            .any(|file| file.path == wanted || file.path.starts_with(&inside));
+        return files.iter().any(|file| file.path == wanted || file.path.starts_with(&inside));
     }
     let item = span.trim_end_matches("()").trim_end_matches('!');
     if !looks_like_an_item(item) {
         return true;
     }
-    item.split("::")
-        .all(|part| names.contains(part) || is_outside(part))
+    item.split("::").all(|part| names.contains(part) || is_outside(part))
 }
 
 fn looks_like_a_path(span: &str) -> bool {
-    let ends = [
-        ".rs", ".md", ".toml", ".csv", ".json", ".html", ".py", ".lock",
-    ];
+    let ends = [".rs", ".md", ".toml", ".csv", ".json", ".html", ".py", ".lock"];
     !span.contains("::") && (span.contains('/') || ends.iter().any(|end| span.ends_with(end)))
 }
 
@@ -106,9 +101,7 @@ fn names(files: &[File]) -> HashSet<String> {
     let mut names = Names::default();
     for file in files {
         for part in file.path.split('/') {
-            names
-                .0
-                .insert(part.trim_end_matches(".rs").replace('-', "_"));
+            names.0.insert(part.trim_end_matches(".rs").replace('-', "_"));
         }
         if file.is_rust()
             && let Ok(parsed) = syn::parse_file(&file.text)
@@ -178,10 +171,7 @@ mod tests {
     use crate::tidy::File;
 
     fn page(text: &str) -> Vec<String> {
-        let file = |path: &str, text: &str| File {
-            path: path.to_owned(),
-            text: text.to_owned(),
-        };
+        let file = |path: &str, text: &str| File { path: path.to_owned(), text: text.to_owned() };
         findings(&[
             file(PAGE, text),
             file(

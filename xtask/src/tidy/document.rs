@@ -18,16 +18,10 @@ pub fn findings(files: &[File]) -> Vec<String> {
             }
         };
         if !has_sentence(&parsed.attrs) {
-            found.push(format!(
-                "{}:1: the module lacks its one sentence of purpose",
-                file.path
-            ));
+            found.push(format!("{}:1: the module lacks its one sentence of purpose", file.path));
         }
         if file.path.starts_with("crates/calc/src/") {
-            let mut formulas = Formulas {
-                path: &file.path,
-                found: &mut found,
-            };
+            let mut formulas = Formulas { path: &file.path, found: &mut found };
             formulas.visit_file(&parsed);
         }
     }
@@ -37,14 +31,9 @@ pub fn findings(files: &[File]) -> Vec<String> {
 /// Whether the first paragraph of the documentation is a sentence.
 fn has_sentence(attributes: &[Attribute]) -> bool {
     let lines = doc_lines(attributes);
-    let paragraph: Vec<&str> = lines
-        .iter()
-        .map(|line| line.trim())
-        .take_while(|line| !line.is_empty())
-        .collect();
-    paragraph
-        .last()
-        .is_some_and(|line| line.ends_with(['.', ':']))
+    let paragraph: Vec<&str> =
+        lines.iter().map(|line| line.trim()).take_while(|line| !line.is_empty()).collect();
+    paragraph.last().is_some_and(|line| line.ends_with(['.', ':']))
 }
 
 fn doc_lines(attributes: &[Attribute]) -> Vec<String> {
@@ -53,10 +42,7 @@ fn doc_lines(attributes: &[Attribute]) -> Vec<String> {
         .filter(|attribute| attribute.path().is_ident("doc"))
         .filter_map(|attribute| match &attribute.meta {
             Meta::NameValue(pair) => match &pair.value {
-                Expr::Lit(syn::ExprLit {
-                    lit: syn::Lit::Str(text),
-                    ..
-                }) => Some(text.value()),
+                Expr::Lit(syn::ExprLit { lit: syn::Lit::Str(text), .. }) => Some(text.value()),
                 _ => None,
             },
             _ => None,
@@ -85,8 +71,7 @@ impl Formulas<'_> {
         for section in ["# Units", "# Source"] {
             if !lines.iter().any(|line| line.trim() == section) {
                 let line = name.span().start().line;
-                self.found
-                    .push(format!("{}:{line}: `{name}` lacks `{section}`", self.path));
+                self.found.push(format!("{}:{line}: `{name}` lacks `{section}`", self.path));
             }
         }
     }
@@ -110,10 +95,7 @@ impl<'ast> Visit<'ast> for Formulas<'_> {
 
 fn is_test_only(attribute: &Attribute) -> bool {
     attribute.path().is_ident("cfg")
-        && attribute
-            .meta
-            .require_list()
-            .is_ok_and(|list| list.tokens.to_string() == "test")
+        && attribute.meta.require_list().is_ok_and(|list| list.tokens.to_string() == "test")
 }
 
 /// Whether a body does more than read a field, name a case, build a value or change its unit.
@@ -171,9 +153,7 @@ fn is_constant(expression: &Expr) -> bool {
     path.path.segments.last().is_some_and(|last| {
         let name = last.ident.to_string();
         name.len() > 1
-            && name
-                .chars()
-                .all(|c| c.is_ascii_uppercase() || c.is_ascii_digit() || c == '_')
+            && name.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit() || c == '_')
     })
 }
 
@@ -192,29 +172,16 @@ fn is_constructor(function: &Expr) -> bool {
 
 /// Methods that look something up or pass it on, and compute nothing.
 fn is_lookup(method: &syn::Ident) -> bool {
-    [
-        "map",
-        "map_or",
-        "get",
-        "find",
-        "filter",
-        "any",
-        "all",
-        "contains",
-        "unwrap_or",
-    ]
-    .iter()
-    .any(|name| method == name)
+    ["map", "map_or", "get", "find", "filter", "any", "all", "contains", "unwrap_or"]
+        .iter()
+        .any(|name| method == name)
 }
 
 fn is_plain(argument: &Expr) -> bool {
     matches!(
         argument,
         Expr::Path(_) | Expr::Lit(_) | Expr::Field(_) | Expr::Reference(_) | Expr::Closure(_)
-    ) && argument
-        .span()
-        .source_text()
-        .is_none_or(|text| text.len() < 80)
+    ) && argument.span().source_text().is_none_or(|text| text.len() < 80)
 }
 
 #[cfg(test)]
@@ -232,10 +199,7 @@ mod tests {
     fn a_formula_without_units_or_source_is_found() {
         let found = of("/// Twice.\n/// # Units\n/// mm\npub fn twice(x: f64) -> f64 { x + x }");
         assert_eq!(found, ["crates/calc/src/a.rs:5: `twice` lacks `# Source`"]);
-        assert_eq!(
-            of("impl A { pub fn area(&self) -> f64 { area(self.d) } }").len(),
-            2
-        );
+        assert_eq!(of("impl A { pub fn area(&self) -> f64 { area(self.d) } }").len(), 2);
         assert_eq!(of("pub fn wound() -> f64 { let a = 1.0; a }").len(), 2);
     }
 
@@ -264,16 +228,10 @@ mod tests {
     #[test]
     fn a_module_without_a_sentence_is_found() {
         assert_eq!(findings(&one("xtask/src/a.rs", "fn f() {}")).len(), 1);
-        assert_eq!(
-            findings(&one("xtask/src/a.rs", "//! Just words\nfn f() {}")).len(),
-            1
-        );
+        assert_eq!(findings(&one("xtask/src/a.rs", "//! Just words\nfn f() {}")).len(), 1);
         assert!(
-            findings(&one(
-                "xtask/src/a.rs",
-                "//! A sentence\n//! over two lines.\nfn f() {}"
-            ))
-            .is_empty()
+            findings(&one("xtask/src/a.rs", "//! A sentence\n//! over two lines.\nfn f() {}"))
+                .is_empty()
         );
     }
 }

@@ -50,10 +50,7 @@ fn committed() -> Result<Vec<File>> {
         .lines()
         .filter_map(|path| {
             let text = std::fs::read_to_string(root().join(path)).ok()?;
-            Some(File {
-                path: path.to_owned(),
-                text,
-            })
+            Some(File { path: path.to_owned(), text })
         })
         .collect())
 }
@@ -65,17 +62,11 @@ impl File {
 
     /// Whether a chore wrote it; such a file says so in its first lines.
     fn is_generated(&self) -> bool {
-        self.text
-            .lines()
-            .take(5)
-            .any(|line| line.contains("enerated by `cargo xtask"))
+        self.text.lines().take(5).any(|line| line.contains("enerated by `cargo xtask"))
     }
 }
 
 #[cfg(test)]
 fn one(path: &str, text: &str) -> [File; 1] {
-    [File {
-        path: path.to_owned(),
-        text: text.to_owned(),
-    }]
+    [File { path: path.to_owned(), text: text.to_owned() }]
 }

@@ -13,10 +13,8 @@ pub fn findings(files: &[File]) -> Vec<String> {
         if !file.is_rust() || !reference || file.path.ends_with("/main.rs") {
             continue;
         }
-        if let Some(line) = file
-            .text
-            .lines()
-            .position(|line| SNAPSHOTS.iter().any(|s| line.contains(s)))
+        if let Some(line) =
+            file.text.lines().position(|line| SNAPSHOTS.iter().any(|s| line.contains(s)))
         {
             let number = line + 1;
             found.push(format!(
@@ -49,24 +47,14 @@ mod tests {
 
     #[test]
     fn a_reference_without_a_source_is_found() {
-        assert_eq!(
-            findings(&one("crates/calc/tests/references/a.rs", "//! A book.")).len(),
-            1
-        );
+        assert_eq!(findings(&one("crates/calc/tests/references/a.rs", "//! A book.")).len(), 1);
         assert!(
-            findings(&one(
-                "crates/calc/tests/references/a.rs",
-                "//! Source: a book."
-            ))
-            .is_empty()
+            findings(&one("crates/calc/tests/references/a.rs", "//! Source: a book.")).is_empty()
         );
     }
 
     #[test]
     fn a_pin_in_the_references_folder_is_found() {
-        assert_eq!(
-            findings(&one("crates/calc/tests/references/pins/a.csv", "1")).len(),
-            1
-        );
+        assert_eq!(findings(&one("crates/calc/tests/references/pins/a.csv", "1")).len(), 1);
     }
 }

@@ -19,10 +19,7 @@ pub fn findings(files: &[File]) -> Vec<String> {
             };
         for (number, line) in lines {
             if gives_the_verdict(&line) {
-                found.push(format!(
-                    "{}:{number}: text for a user says \"{VERDICT}\"",
-                    file.path
-                ));
+                found.push(format!("{}:{number}: text for a user says \"{VERDICT}\"", file.path));
             }
         }
     }
@@ -66,8 +63,7 @@ struct Literals {
 
 impl<'ast> Visit<'ast> for Literals {
     fn visit_lit_str(&mut self, literal: &'ast syn::LitStr) {
-        self.found
-            .push((literal.span().start().line, literal.value()));
+        self.found.push((literal.span().start().line, literal.value()));
     }
 
     fn visit_macro(&mut self, of: &'ast syn::Macro) {
@@ -134,11 +130,7 @@ mod tests {
     #[test]
     fn safety_glasses_are_not_a_verdict() {
         assert!(
-            findings(&one(
-                FILE,
-                "fn f() -> &'static str { \"wear safety glasses\" }"
-            ))
-            .is_empty()
+            findings(&one(FILE, "fn f() -> &'static str { \"wear safety glasses\" }")).is_empty()
         );
     }
 
@@ -147,9 +139,6 @@ mod tests {
         let path = "crates/cli/templates/sheet.html";
         assert_eq!(findings(&one(path, "<p>safe</p>")).len(), 1);
         assert!(findings(&one(path, "{{ svg|safe }}")).is_empty());
-        assert_eq!(
-            findings(&one("data/metals.toml", "note = \"safe to heat\"")).len(),
-            1
-        );
+        assert_eq!(findings(&one("data/metals.toml", "note = \"safe to heat\"")).len(), 1);
     }
 }

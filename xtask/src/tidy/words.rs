@@ -55,15 +55,9 @@ const FORBIDDEN: &[Forbidden] = &[
 /// Each forbidden piece, with its line. The lock file names its registry of itself.
 pub fn findings(files: &[File]) -> Vec<String> {
     let mut found = Vec::new();
-    for file in files
-        .iter()
-        .filter(|file| !file.path.ends_with("Cargo.lock"))
-    {
+    for file in files.iter().filter(|file| !file.path.ends_with("Cargo.lock")) {
         for (index, line) in file.text.lines().enumerate() {
-            for forbidden in FORBIDDEN
-                .iter()
-                .filter(|forbidden| forbidden.is_in(file, line))
-            {
+            for forbidden in FORBIDDEN.iter().filter(|forbidden| forbidden.is_in(file, line)) {
                 found.push(format!(
                     "{}:{}: `{}` is {}",
                     file.path,
@@ -100,11 +94,7 @@ mod tests {
     fn each_forbidden_piece_is_found() {
         for forbidden in FORBIDDEN {
             let found = findings(&one("a.rs", &format!("fine\n{} x", forbidden.text)));
-            assert!(
-                found.iter().any(|f| f.starts_with("a.rs:2:")),
-                "{}",
-                forbidden.text
-            );
+            assert!(found.iter().any(|f| f.starts_with("a.rs:2:")), "{}", forbidden.text);
         }
     }
 

@@ -1,5 +1,35 @@
 //! Metals by alloy and temper: density, stiffness, strength, flow laws, annealing, what to watch.
 
+mod alloy;
+
+mod temper;
+
 mod flow;
 
+mod flow_choice;
+
+mod band;
+
+mod anneal;
+
+mod catalogue;
+
+mod gauge_custom;
+
+mod error;
+
+mod name;
+
+mod row;
+
+mod table;
+
+pub use alloy::{Family, FineMetal, Metal};
+pub use anneal::Anneal;
+pub use band::{Band, Verified};
+pub use catalogue::Catalogue;
+pub use error::MetalError;
 pub use flow::FlowLaw;
+pub use gauge_custom::{GaugeCustom, gauge_custom};
+pub use name::{Name, Names};
+pub use temper::{Hardness, Product, Temper};
