@@ -134,6 +134,28 @@ limits! {
     DENSITY = "density_g_cm3", "g/cm3", 0.5..=25.0, "lighter than any metal, heavier than osmium";
     /// A force at the bench.
     FORCE = "force_n", "N", 0.0..=1_000_000.0, "none to a hundred tonnes";
+    /// Curvature the wire already has when it reaches the mandrel, positive in the winding sense.
+    NATURAL_CURVATURE = "natural_curvature_per_mm", "1/mm", -100.0..=100.0, "a loop of hundredths of a millimetre either way";
+    /// Slope of stress on strain beyond yield; also never above Young's modulus.
+    TANGENT_MODULUS = "tangent_modulus_mpa", "MPa", 0.0..=1_000_000.0, "none, or as stiff as before yield";
+    /// Hardening exponent of a flow law.
+    HARDENING_EXPONENT = "hardening_exponent", "-", 0.0..=1.0, "no hardening, hardening in a straight line";
+    /// Rate at which hardening runs out in Voce's law.
+    VOCE_RATE = "rate", "-", 0.0..=1_000_000.0, "never, at once";
+    /// Exponent of Ramberg and Osgood's law.
+    RAMBERG_OSGOOD_EXPONENT = "exponent", "-", 1.0..=1000.0, "a straight line, a sharp knee";
+    /// Pull on the wire before it reaches the mandrel.
+    TENSION = "tension_n", "N", 0.0..=1_000_000.0, "none to a hundred tonnes";
+    /// Radius at which the hand goes round.
+    CRANK_ARM = "crank_arm_mm", "mm", 1.0..=10_000.0, "a fingertip knob, a capstan bar";
+    /// Share of the work at the crank that reaches the mandrel.
+    EFFICIENCY = "efficiency", "-", 0.01..=1.0, "nearly all lost, none lost";
+    /// Smallest graduation that was read.
+    READING_RESOLUTION = "reading_resolution_mm", "mm", 0.0..=10.0, "exact, ruled in centimetres";
+    /// Reduction of area at a tensile fracture.
+    REDUCTION_OF_AREA = "reduction_of_area_percent", "%", 0.1..=99.9, "glass, drawn to a point";
+    /// Mass of the clad over the mass of the wire.
+    CLAD_MASS_FRACTION = "clad_mass_fraction", "-", 0.0..=1.0, "all core, all clad";
     /// A mass of metal.
     MASS = "mass_g", "g", 0.0..=10_000_000.0, "none to ten tonnes";
     /// A length of wire, holder or chain.

@@ -127,7 +127,7 @@ impl Wire {
     /// # Units
     /// Length and density in, mass out; the 1000 turns mm3 into cm3.
     /// # Validity
-    /// Solid wire; for clad wire pass the mean density of [`clad`](crate::metal).
+    /// Solid wire; for clad wire pass the mean density of [`clad_wire`](crate::metal::clad_wire).
     /// # Source
     /// Mass is density times volume.
     ///

@@ -4,6 +4,8 @@ mod alloy;
 
 mod temper;
 
+mod clad;
+
 mod flow;
 
 mod flow_choice;
@@ -28,6 +30,7 @@ pub use alloy::{Family, FineMetal, Metal};
 pub use anneal::Anneal;
 pub use band::{Band, Verified};
 pub use catalogue::Catalogue;
+pub use clad::{Clad, CladWire, Layer, clad_wire};
 pub use error::MetalError;
 pub use flow::FlowLaw;
 pub use gauge_custom::{GaugeCustom, gauge_custom};

@@ -2,4 +2,32 @@
 
 mod mandrel;
 
+mod stress;
+
+mod bend;
+
+mod closed;
+
+mod spring;
+
+mod inverse;
+
+mod crank;
+
+mod pull;
+
+mod second_order;
+
+mod root;
+
+pub use bend::{Bent, bend};
+pub use closed::{
+    PerfectlyPlastic, equivalent_flow_stress, perfectly_plastic_moment, power_law_moment,
+};
+pub use crank::{Crank, WindingTorque, hand_force, inside_diameter_from_turns, winding_torque};
+pub use inverse::{CoilWanted, mandrel_for};
 pub use mandrel::Mandrel;
+pub use pull::{PullEffect, plastic_moment_under_pull, pull_effect};
+pub use second_order::{SecondOrder, cracking_limit, second_order};
+pub use spring::{KickBack, Winding, Wound, wind};
+pub use stress::ElasticPlastic;
