@@ -27,6 +27,8 @@ pub mod ring;
 
 pub mod count;
 
+pub mod cautions;
+
 pub mod money;
 
 pub mod plan;

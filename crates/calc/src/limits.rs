@@ -154,6 +154,12 @@ limits! {
     READING_RESOLUTION = "reading_resolution_mm", "mm", 0.0..=10.0, "exact, ruled in centimetres";
     /// Reduction of area at a tensile fracture.
     REDUCTION_OF_AREA = "reduction_of_area_percent", "%", 0.1..=99.9, "glass, drawn to a point";
+    /// Stretch at a tensile fracture.
+    ELONGATION = "elongation_percent", "%", 0.1..=300.0, "glass, chewing gum";
+    /// Fineness mark.
+    STAMP = "stamp_permille", "permille", 1.0..=1000.0, "a trace, nothing but fine metal";
+    /// Parts of gold in twenty-four.
+    KARAT = "karat", "karat", 1.0..=24.0, "one part in twenty-four, nothing but gold";
     /// Mass of the clad over the mass of the wire.
     CLAD_MASS_FRACTION = "clad_mass_fraction", "-", 0.0..=1.0, "all core, all clad";
     /// A mass of metal.

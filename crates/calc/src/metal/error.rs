@@ -17,14 +17,6 @@ pub enum MetalError {
         /// Names that are close to it, nearest first.
         nearest: Names,
     },
-    /// The name fits several metals.
-    #[error("metal is `{asked}`, which fits several metals; name one of: {candidates}")]
-    AmbiguousMetal {
-        /// What was asked for.
-        asked: Name,
-        /// Keys of the metals it fits.
-        candidates: Names,
-    },
     /// The metal has no such temper on record.
     #[error("temper is `{asked}`, which is not on record for {metal}; known tempers: {known}")]
     UnknownTemper {

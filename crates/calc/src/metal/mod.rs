@@ -12,9 +12,15 @@ mod flow_choice;
 
 mod band;
 
-mod anneal;
+pub mod anneal;
 
 mod catalogue;
+
+mod overlay;
+
+mod measured;
+
+mod lot;
 
 mod gauge_custom;
 
@@ -34,5 +40,8 @@ pub use clad::{Clad, CladWire, Layer, clad_wire};
 pub use error::MetalError;
 pub use flow::FlowLaw;
 pub use gauge_custom::{GaugeCustom, gauge_custom};
+pub use lot::{OnHand, WireLot};
+pub use measured::Measured;
 pub use name::{Name, Names};
+pub use overlay::{MetalOverlay, Stated, TemperOverlay};
 pub use temper::{Hardness, Product, Temper};

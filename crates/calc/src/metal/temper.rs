@@ -30,6 +30,8 @@ pub enum Hardness {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 #[non_exhaustive]
 pub enum Product {
+    /// The owner's own wire, from the workshop's metals file.
+    OwnWire,
     /// Round wire.
     Wire,
     /// The source does not say.
@@ -101,12 +103,13 @@ impl Temper {
         self.flow_stress.as_ref()
     }
 
-    /// Elongation at fracture, as a share of the gauge length.
+    /// Elongation at fracture in percent of the gauge length.
     pub const fn elongation(&self) -> Option<&Band<f64>> {
         self.elongation.as_ref()
     }
 
-    /// Reduction of area at fracture, as a share: what the smallest bend is worked out from.
+    /// Reduction of area at fracture in percent: what the smallest bend is worked out from, see
+    /// [`cracking_limit`](crate::wind::cracking_limit).
     pub const fn reduction_of_area(&self) -> Option<&Band<f64>> {
         self.reduction_of_area.as_ref()
     }
