@@ -2,4 +2,8 @@
 
 mod batch_examples_gauge;
 mod batch_examples_wind;
+mod metals_density;
+mod metals_fineness;
+mod metals_growth;
+mod metals_strength;
 mod wire_gauges;
