@@ -94,6 +94,8 @@ limits! {
     TEETH = "teeth", "teeth", 2.0..=1000.0, "a blade has teeth";
     /// Speed of turn.
     RPM = "rpm", "1/min", 1.0..=100_000.0, "from a hand crank to the fastest handpiece";
+    /// Speed of the teeth through the metal.
+    SURFACE_SPEED = "surface_speed_m_per_min", "m/min", 0.001..=100_000.0, "from a creep to the speed of a shell";
     /// Speed at which the blade is pushed along the coil.
     FEED = "feed_mm_per_min", "mm/min", 0.1..=100_000.0, "from a creep to a shove";
     /// Wire left straight at both ends of a coil together.

@@ -55,10 +55,7 @@ impl Blade {
         if let Some(hub_diameter) = parts.hub_diameter {
             let hub_diameter_mm = HUB_DIAMETER.check(hub_diameter.mm())?;
             if hub_diameter_mm >= blade_diameter_mm {
-                return Err(SlitError::HubNotInsideBlade {
-                    hub_diameter_mm,
-                    blade_diameter_mm,
-                });
+                return Err(SlitError::HubNotInsideBlade { hub_diameter_mm, blade_diameter_mm });
             }
         }
         Ok(Blade { parts })
@@ -113,10 +110,7 @@ impl Blade {
     pub(super) fn reaching(self, projection_mm: f64) -> Result<f64, SlitError> {
         let blade_radius_mm = self.parts.diameter.mm() / 2.0;
         if projection_mm > blade_radius_mm {
-            return Err(SlitError::PastBladeCentre {
-                projection_mm,
-                blade_radius_mm,
-            });
+            return Err(SlitError::PastBladeCentre { projection_mm, blade_radius_mm });
         }
         Ok(projection_mm)
     }

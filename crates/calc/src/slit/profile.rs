@@ -33,11 +33,7 @@ use crate::wire::Wire;
 /// ```
 pub fn depth_at(blade: Blade, projection: Projection, along: Length) -> Result<Length, SlitError> {
     let c_mm = blade.reaching(projection.depth().mm())?;
-    Ok(Length::from_mm(depth_at_mm(
-        blade.diameter().mm(),
-        c_mm,
-        along.mm(),
-    )))
+    Ok(Length::from_mm(depth_at_mm(blade.diameter().mm(), c_mm, along.mm())))
 }
 
 /// Half the length of the coil's top that the blade covers: `sqrt(c (Db - c))`.
@@ -234,7 +230,7 @@ mod tests {
         }
 
         #[test]
-        fn reaches_scale_as_lengths(k in 0.2..5.0) {
+        fn reaches_scale_as_lengths(k in 0.2..5.0_f64) {
             let severed = severed_reach_mm(22.0 * k, 1.8 * k, 1.29 * k);
             prop_assert!((severed - k * severed_reach_mm(22.0, 1.8, 1.29)).abs() <= 1e-12 * severed);
             let depth = depth_at_mm(22.0 * k, 1.8 * k, 3.0 * k);

@@ -73,9 +73,7 @@ impl AxisHeight {
     /// ```
     pub fn from_measured(blade: Blade, projection: Projection) -> Result<AxisHeight, SlitError> {
         let c_mm = blade.reaching(projection.depth.mm())?;
-        Ok(AxisHeight {
-            height: Length::from_mm(blade.diameter().mm() / 2.0 - c_mm),
-        })
+        Ok(AxisHeight { height: Length::from_mm(blade.diameter().mm() / 2.0 - c_mm) })
     }
 
     /// The height of the axis over the coil's top.
@@ -175,10 +173,7 @@ mod tests {
         let axis = AxisHeight::from_measured(blade(30.0), measured).unwrap();
         assert_eq!(
             axis.projection_with(blade(24.0)),
-            Err(SlitError::BladeAboveCoil {
-                blade_diameter_mm: 24.0,
-                above_coil_mm: 1.0
-            })
+            Err(SlitError::BladeAboveCoil { blade_diameter_mm: 24.0, above_coil_mm: 1.0 })
         );
     }
 
@@ -187,10 +182,7 @@ mod tests {
         let too_deep = Projection::new(Length::from_mm(12.0)).unwrap();
         assert_eq!(
             AxisHeight::from_measured(blade(22.0), too_deep),
-            Err(SlitError::PastBladeCentre {
-                projection_mm: 12.0,
-                blade_radius_mm: 11.0
-            })
+            Err(SlitError::PastBladeCentre { projection_mm: 12.0, blade_radius_mm: 11.0 })
         );
     }
 }

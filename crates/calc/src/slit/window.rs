@@ -136,10 +136,7 @@ mod tests {
         let kerf = Kerf::new(Length::from_mm(2.5)).unwrap();
         assert_eq!(
             projection_window(wire, inside, kerf, Allowances::NONE),
-            Err(SlitError::SlotBesideBore {
-                slot_edge_mm: 1.25,
-                inside_radius_mm: 1.0
-            })
+            Err(SlitError::SlotBesideBore { slot_edge_mm: 1.25, inside_radius_mm: 1.0 })
         );
     }
 
