@@ -10,6 +10,9 @@ mod refusal;
 
 mod printout;
 
+#[cfg_attr(not(test), expect(dead_code, reason = "the commands that take a metals file come next"))]
+mod files;
+
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};

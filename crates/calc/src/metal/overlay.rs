@@ -162,7 +162,7 @@ impl MetalOverlay {
     fn new_metal(&self) -> Result<Metal, MetalError> {
         let missing = |field| MetalError::OverlayIncomplete { metal: self.name(), field };
         let measured = self.density_measured.as_ref().map(|measured| measured.value);
-        let density = measured.or(self.density_stated).ok_or_else(|| missing("density_g_cm3"))?;
+        let density = self.density_stated.or(measured).ok_or_else(|| missing("density_g_cm3"))?;
         Ok(Metal {
             key: self.name(),
             trade_name: self.name(),
@@ -175,7 +175,12 @@ impl MetalOverlay {
             nickel_bearing: self.nickel_bearing.ok_or_else(|| missing("nickel_bearing"))?,
             torch: false,
             strength_from: None,
-            density: self.density(density, Verified::StatedByOwner)?,
+            density: self.band(
+                limits::DENSITY,
+                [density; 3],
+                Density::g_cm3,
+                Verified::StatedByOwner,
+            )?,
             density_tried: None,
             youngs_modulus: None,
             poisson_ratio: None,
@@ -204,11 +209,12 @@ impl MetalOverlay {
             metal.karat = check(limits::KARAT, self.karat)?;
         }
         if let Some(stated) = self.density_stated {
-            metal.density = self.density(stated, Verified::StatedByOwner)?;
+            metal.density = self.density(limits::DENSITY, stated, Verified::StatedByOwner)?;
             metal.density_tried = None;
         }
         if let Some(measured) = &self.density_measured {
-            metal.density = self.density(measured.value, Verified::Measured)?;
+            let limit = limits::DENSITY.named("measured_density_g_cm3");
+            metal.density = self.density(limit, measured.value, Verified::Measured)?;
             metal.density_tried = Some(measured.basis());
         }
         if let Some(stated) = self.youngs_modulus {
@@ -295,9 +301,14 @@ impl MetalOverlay {
         })
     }
 
-    fn density(&self, density: Density, verified: Verified) -> Result<Band<Density>, MetalError> {
-        let value = Density::from_g_cm3(self.within(limits::DENSITY, density.g_cm3())?);
-        self.band(limits::DENSITY, [value; 3], Density::g_cm3, verified)
+    fn density(
+        &self,
+        limit: Limit,
+        density: Density,
+        verified: Verified,
+    ) -> Result<Band<Density>, MetalError> {
+        let value = Density::from_g_cm3(self.within(limit, density.g_cm3())?);
+        self.band(limit, [value; 3], Density::g_cm3, verified)
     }
 
     fn stress(

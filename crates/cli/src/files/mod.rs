@@ -1,0 +1,3 @@
+//! The files a workshop keeps, read into the types of `calc`.
+
+pub mod metals_toml;
