@@ -281,7 +281,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn a_very_sharp_bend_is_the_hinge(id_over_d in 1.0..10.0, kerf_share in 0.02..0.9) {
+        fn a_very_sharp_bend_is_the_hinge(id_over_d in 1.0..10.0_f64, kerf_share in 0.02..0.9_f64) {
             let k_mm = kerf_share * id_over_d.min(5.9);
             let hinge = close(1.0, id_over_d, k_mm, BendingLocalisation::Hinge);
             let sharp = close(1.0, id_over_d, k_mm, BendingLocalisation::Exponent(1e6));

@@ -102,7 +102,7 @@ mod tests {
     proptest! {
         #[test]
         fn opening_undoes_closing(
-            d_mm in 0.2..4.0, ratio in 0.6..12.0, kerf_share in 0.02..0.9, gap in 1.0..3.0,
+            d_mm in 0.2..4.0_f64, ratio in 0.6..12.0_f64, kerf_share in 0.02..0.9_f64, gap in 1.0..3.0,
         ) {
             let coil_inside_mm = d_mm * ratio;
             let k_mm = (kerf_share * coil_inside_mm).clamp(0.01, 6.0);

@@ -403,7 +403,7 @@ mod tests {
     proptest! {
         #[test]
         fn loads_scale_with_stress_and_with_the_square_of_size(
-            ratio in 2.5..12.0, size in 0.5..4.0, stress in 0.5..3.0,
+            ratio in 2.5..12.0, size in 0.5..4.0_f64, stress in 0.5..3.0_f64,
         ) {
             let (one, other) = (strength(1.0, ratio, 300.0), strength(size, ratio, 300.0 * stress));
             let factor = size * size * stress;
