@@ -76,6 +76,8 @@ macro_rules! limits {
 }
 
 limits! {
+    /// Number in a wire gauge; 4/0 is -3.
+    GAUGE_NUMBER = "number", "-", -6.0..=56.0, "thicker than 7/0, finer than the finest listed";
     /// Diameter of round wire.
     WIRE_DIAMETER = "wire_diameter_mm", "mm", 0.02..=20.0, "finer than any wire wound by hand, thicker than a hand winds";
     /// Diameter of the rod the wire is wound on.

@@ -94,6 +94,16 @@ pub enum Refusal {
         /// The accepted words, comma separated.
         known: String,
     },
+    /// Two keys say the same thing in two ways.
+    #[error("{field} and {other} are both given; give one of them")]
+    OneOrTheOther {
+        /// The key.
+        field: String,
+        /// Its value.
+        given: Value,
+        /// The other key.
+        other: String,
+    },
     /// The number is infinite, not a number or beyond double precision.
     #[error("{field} is {given}; it must be a finite number")]
     NotFinite {
@@ -158,6 +168,7 @@ impl Refusal {
             | Refusal::Missing { field, .. }
             | Refusal::WrongType { field, .. }
             | Refusal::NotOneOf { field, .. }
+            | Refusal::OneOrTheOther { field, .. }
             | Refusal::NotFinite { field, .. }
             | Refusal::OutOfLimits { field, .. }
             | Refusal::Bench { field, .. } => field,
@@ -181,6 +192,7 @@ impl Refusal {
             | Refusal::UnknownAsk { given, .. }
             | Refusal::WrongType { given, .. }
             | Refusal::NotOneOf { given, .. }
+            | Refusal::OneOrTheOther { given, .. }
             | Refusal::Bench { given, .. } => given.clone(),
             Refusal::NotFinite { given, .. } => Value::from(given.as_str()),
             Refusal::OutOfLimits { given, .. } => Value::from(*given),

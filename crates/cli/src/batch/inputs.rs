@@ -98,15 +98,37 @@ impl<'line> Inputs<'line> {
         let Some(number) = self.optional_number(key, limit)? else {
             return Ok(None);
         };
-        let whole = format!("{number:.0}").parse().ok();
-        match whole {
-            Some(whole) if f64::from(whole).to_bits() == (number + 0.0).to_bits() => {
-                Ok(Some(whole))
-            }
+        match format!("{number:.0}").parse() {
+            Ok(whole) if number.fract().abs() < f64::MIN_POSITIVE => Ok(Some(whole)),
             _ => Err(Refusal::WrongType {
                 field: self.named(key),
                 given: Value::from(number),
                 wanted: "a whole number, none or more",
+            }),
+        }
+    }
+
+    /// A whole number that may be negative, within its limits.
+    pub fn integer(&self, key: &'static str, limit: Limit) -> Result<i64, Refusal> {
+        let number = self.number(key, limit)?;
+        let whole: Option<i64> = format!("{number:.0}").parse().ok();
+        whole.filter(|_| number.fract().abs() < f64::MIN_POSITIVE).ok_or_else(|| {
+            Refusal::WrongType {
+                field: self.named(key),
+                given: Value::from(number),
+                wanted: "a whole number",
+            }
+        })
+    }
+
+    /// Refuses any of `others`, which say the same as `key` in another way.
+    pub fn refuse_beside(&self, key: &str, others: &[&'static str]) -> Result<(), Refusal> {
+        match others.iter().find(|other| self.has(other)) {
+            None => Ok(()),
+            Some(other) => Err(Refusal::OneOrTheOther {
+                field: self.named(other),
+                given: self.as_given(other),
+                other: self.named(key),
             }),
         }
     }

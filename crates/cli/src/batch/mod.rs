@@ -8,6 +8,8 @@ mod inputs;
 
 mod roles;
 
+mod flow;
+
 mod reply;
 
 mod asks;

@@ -1,6 +1,12 @@
 //! The questions `batch` answers, one file a topic.
 
+mod gauge;
+
+mod wind;
+
 mod coil;
+
+mod slit;
 
 use serde_json::Value;
 
@@ -17,7 +23,17 @@ pub struct Ask {
 }
 
 /// Every question, in the order of the wire.
-static ASKS: &[&Ask] = &[&coil::COIL, &coil::TURNS_IN_LENGTH];
+static ASKS: &[&Ask] = &[
+    &gauge::GAUGE,
+    &wind::WIND,
+    &wind::MANDREL,
+    &wind::CLAD_WIRE,
+    &coil::COIL,
+    &coil::TURNS_IN_LENGTH,
+    &slit::PROJECTION_WINDOW,
+    &slit::STOP_END,
+    &slit::CUTTING,
+];
 
 /// Answers the question of a line.
 pub fn answer(line: &Line) -> Result<Reply, Refusal> {
