@@ -7,6 +7,12 @@ use crate::limits::{Limit, LimitError, SHARE};
 /// No plan has more turns than this.
 const TURNS_MOST: u32 = 10_000_000;
 
+/// Chances below this are left out when coils are added up: far too few to add up to a digit.
+const NEGLIGIBLE: f64 = 1e-20;
+
+/// Most sums worth doing to add up coils, about a second's work.
+const SUMS_MOST: usize = 1_000_000_000;
+
 /// Whether the unknown rate is one for the whole job, or drawn anew for each coil.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RateSharing {
@@ -98,6 +104,9 @@ pub fn coils_needed(query: &CoilsQuery) -> Result<u32, CountError> {
 /// ```
 pub fn rings_to_slit(good_rings: u32, rate: GoodRate, confidence: f64) -> Result<u32, CountError> {
     check_confidence(confidence)?;
+    if good_rings > TURNS_MOST {
+        return Err(CountError::OutOfReach { good_rings, confidence, rings_most: TURNS_MOST });
+    }
     let enough = |turns| chance_of_at_least(good_rings, turns, rate).is_ok_and(|p| p >= confidence);
     if enough(good_rings) {
         return Ok(good_rings);
@@ -124,26 +133,71 @@ fn check_confidence(confidence: f64) -> Result<f64, LimitError> {
 /// Adds coil after coil to the distribution of good rings; counts at or above the wanted one are
 /// kept in one last entry, so that the work stays bounded by it.
 fn per_coil(query: &CoilsQuery, left: u32) -> Result<u32, CountError> {
+    let out_of_reach = |rings_most| CountError::OutOfReach {
+        good_rings: query.good_rings,
+        confidence: query.confidence,
+        rings_most,
+    };
+    if query.good_rings > TURNS_MOST {
+        return Err(out_of_reach(TURNS_MOST));
+    }
     let wanted = query.good_rings as usize;
     let one_coil = query.rate.chances(left);
     let coils_most = TURNS_MOST / left;
+    let mut sums_left = SUMS_MOST;
     let mut so_far = vec![0.0; wanted + 1];
     so_far[0] = 1.0;
     for coils in 0..=coils_most {
         if so_far[wanted] >= query.confidence {
             return Ok(coils);
         }
-        let mut with_one_more = vec![0.0; wanted + 1];
-        for (good, chance) in so_far.iter().enumerate().filter(|(_, chance)| **chance > 0.0) {
+        let likely: Vec<(usize, f64)> =
+            so_far.iter().copied().enumerate().filter(|(_, chance)| *chance > NEGLIGIBLE).collect();
+        let sums = likely.len() * one_coil.len() + wanted;
+        let Some(left_over) = sums_left.checked_sub(sums) else {
+            return Err(out_of_reach(coils * left));
+        };
+        sums_left = left_over;
+        so_far.fill(0.0);
+        for (good, chance) in likely {
             for (more, chance_more) in one_coil.iter().enumerate() {
-                with_one_more[(good + more).min(wanted)] += chance * chance_more;
+                so_far[(good + more).min(wanted)] += chance * chance_more;
             }
         }
-        so_far = with_one_more;
     }
-    Err(CountError::OutOfReach {
-        good_rings: query.good_rings,
-        confidence: query.confidence,
-        rings_most: TURNS_MOST,
-    })
+    Err(out_of_reach(TURNS_MOST))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn more_rings_than_any_plan_has_are_refused_at_once() {
+        for sharing in [RateSharing::Shared, RateSharing::PerCoil] {
+            let query = CoilsQuery {
+                good_rings: 1_000_000_000,
+                turns_per_coil: 60,
+                lost_per_coil: 5,
+                rate: GoodRate::new(95.0, 5.0).unwrap(),
+                confidence: 0.95,
+                sharing,
+            };
+            assert!(matches!(coils_needed(&query), Err(CountError::OutOfReach { .. })));
+        }
+    }
+
+    #[test]
+    fn a_hopeless_rate_is_given_up_in_time() {
+        let query = CoilsQuery {
+            good_rings: 20_000,
+            turns_per_coil: 60,
+            lost_per_coil: 5,
+            rate: GoodRate::new(1e-6, 1e9).unwrap(),
+            confidence: 0.95,
+            sharing: RateSharing::PerCoil,
+        };
+        let error = coils_needed(&query).unwrap_err();
+        assert!(matches!(error, CountError::OutOfReach { good_rings: 20_000, .. }), "{error}");
+    }
 }

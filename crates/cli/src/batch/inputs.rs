@@ -133,6 +133,11 @@ impl<'line> Inputs<'line> {
         }
     }
 
+    /// Whether the key holds a word, for inputs that are a number or a word.
+    pub fn is_word(&self, key: &'static str) -> bool {
+        matches!(self.given(key), Some(Given::Plain(Value::String(_))))
+    }
+
     /// A word.
     pub fn word(&self, key: &'static str) -> Result<&'line str, Refusal> {
         match self.given(key) {

@@ -8,6 +8,10 @@ mod coil;
 
 mod slit;
 
+mod ring;
+
+mod count;
+
 use serde_json::Value;
 
 use crate::batch::inputs::Inputs;
@@ -33,6 +37,13 @@ static ASKS: &[&Ask] = &[
     &slit::PROJECTION_WINDOW,
     &slit::STOP_END,
     &slit::CUTTING,
+    &ring::RING,
+    &ring::CLOSING,
+    &ring::STRENGTH,
+    &count::COUNT,
+    &count::EXACT_COUNT_LIMIT,
+    &count::ODDS_OF_GOOD_RINGS,
+    &count::COILS_NEEDED,
 ];
 
 /// Answers the question of a line.
