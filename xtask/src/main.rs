@@ -7,6 +7,8 @@ mod docs;
 mod fmt;
 mod lint;
 mod process;
+mod python;
+mod references;
 mod tables;
 mod test;
 mod tidy;
@@ -23,6 +25,7 @@ const CHORES: &[Chore] = &[
     Chore("docs", "rustdoc, no warning let through", docs::run),
     Chore("tidy", "rules no compiler knows", tidy::run),
     Chore("tables", "the metals in `calc`, from data/*.csv; `--check` only looks", tables::run),
+    Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
     Chore("audit", "licences, spelling, unused crates", audit::run),
     Chore("ci", "`audit`, then `test`", ci::run),

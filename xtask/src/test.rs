@@ -4,8 +4,8 @@ use std::fmt;
 
 use anyhow::{Result, bail};
 
-use crate::process::{cargo, watched, works};
-use crate::{docs, fmt as format, lint, tidy};
+use crate::process::{cargo, in_ci, watched, works};
+use crate::{docs, fmt as format, lint, python, references, tidy};
 
 /// Runs every check to its end, even after one failed, and closes with one plain line.
 pub fn run(_: &[String]) -> Result<()> {
@@ -16,6 +16,11 @@ pub fn run(_: &[String]) -> Result<()> {
     count.tests("tests", workspace_tests()?);
     count.tests("documentation examples", doc_tests()?);
     count.check("docs", docs::run(&[]));
+    match python::ready() {
+        Ok(()) => count.check("references", references::run(&["--check".to_owned()])),
+        Err(error) if in_ci() => count.check("references", Err(error)),
+        Err(error) => count.skip("references", &format!("{error:#}")),
+    }
     println!("{count}");
     if count.failed > 0 {
         bail!("something failed");
@@ -43,6 +48,11 @@ impl Count {
                 self.failed += 1;
             }
         }
+    }
+
+    fn skip(&mut self, name: &str, why: &str) {
+        println!("skipped: {name}: {why}");
+        self.skipped += 1;
     }
 
     /// Adds the tests that a runner counted; a runner that failed without a failed test counts as one.

@@ -2,8 +2,16 @@
 
 mod batch_examples_gauge;
 mod batch_examples_wind;
+mod element_densities;
+mod fluids;
 mod metals_density;
 mod metals_fineness;
 mod metals_growth;
 mod metals_strength;
+mod pint;
+mod scipy_odds;
+mod scipy_ring;
+mod scipy_slit;
+mod scipy_winding;
+mod table;
 mod wire_gauges;
