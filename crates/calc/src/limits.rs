@@ -174,6 +174,10 @@ limits! {
     TURNS = "turns", "turns", 0.0..=1_000_000.0, "none to a million";
     /// Whole rings.
     RINGS = "rings", "rings", 0.0..=1_000_000_000.0, "none to a thousand million";
+    /// Major units of an amount of money; owed the other way below nothing.
+    MONEY = "amount", "money", -1_000_000_000_000.0..=1_000_000_000_000.0, "a million millions either way";
+    /// Parts of precious metal by mass.
+    FINENESS = "fineness_permille", "permille", 0.0..=1000.0, "from base metal to all fine";
     /// Major units of money for one unit of mass.
     PRICE = "price", "per unit", 0.0..=1_000_000_000.0, "free, or a thousand million for one unit of mass";
     /// Inside diameter over wire diameter.

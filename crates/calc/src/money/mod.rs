@@ -3,7 +3,9 @@
 mod amount;
 mod currency;
 mod price;
+mod typed;
 
 pub use amount::{Money, MoneyError};
 pub use currency::Currency;
 pub use price::{Price, PricePer, PricedMetal};
+pub use typed::{parse_money, parse_price};

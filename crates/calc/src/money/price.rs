@@ -107,6 +107,15 @@ impl Price {
 }
 
 impl PricePer {
+    /// Every one, most usual first.
+    pub const ALL: [PricePer; 5] = [
+        PricePer::Gram,
+        PricePer::TroyOunce,
+        PricePer::Pennyweight,
+        PricePer::Kilogram,
+        PricePer::AvoirdupoisPound,
+    ];
+
     /// The mass itself.
     pub const fn mass(self) -> Mass {
         Mass::from_g(match self {

@@ -1,9 +1,13 @@
 //! The quantity types and their exact conversion factors, each typed once.
 
+use std::fmt;
 use std::ops::{Add, Sub};
 
 /// Millimetres in an inch, exact by definition. NIST SP 811 (2008), appendix B.8.
 pub const MM_PER_INCH: f64 = 25.4;
+/// Millimetres in a US survey foot, 1200/3937 m, given up at the end of 2022; from memory. Only
+/// shown beside the international foot, never read.
+pub const MM_PER_SURVEY_FOOT: f64 = 1_200_000.0 / 3937.0;
 /// Grams in a kilogram. SI prefix.
 pub const G_PER_KILOGRAM: f64 = 1000.0;
 /// Grams in a grain, exact: one avoirdupois pound is 7000 grains. NIST SP 811 (2008), appendix B.8.
@@ -12,6 +16,12 @@ pub const G_PER_GRAIN: f64 = 0.064_798_91;
 pub const G_PER_PENNYWEIGHT: f64 = 1.555_173_84;
 /// Grams in a troy ounce: 480 grains. NIST Handbook 44, appendix C.
 pub const G_PER_TROY_OUNCE: f64 = 31.103_476_8;
+/// Grams in a troy pound: 5760 grains. NIST Handbook 44, appendix C.
+pub const G_PER_TROY_POUND: f64 = 373.241_721_6;
+/// Grams in a tola: 180 grains, from memory.
+pub const G_PER_TOLA: f64 = 11.663_803_8;
+/// Grams in a metric carat, exact. NIST SP 811 (2008), appendix B.8.
+pub const G_PER_CARAT: f64 = 0.2;
 /// Grams in an avoirdupois ounce: one sixteenth of a pound. NIST Handbook 44, appendix C.
 pub const G_PER_AVOIRDUPOIS_OUNCE: f64 = 28.349_523_125;
 /// Grams in an avoirdupois pound, exact. NIST SP 811 (2008), appendix B.8, footnote.
@@ -118,5 +128,19 @@ impl Mass {
     /// The number of avoirdupois pounds of exactly 453.59237 g.
     pub const fn avoirdupois_pounds(self) -> f64 {
         self.g() / G_PER_POUND
+    }
+}
+
+/// Every digit, so that the text read again gives the same value.
+impl fmt::Display for Length {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} mm", self.mm())
+    }
+}
+
+/// Every digit, so that the text read again gives the same value.
+impl fmt::Display for Mass {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} g", self.g())
     }
 }
