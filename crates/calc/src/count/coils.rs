@@ -1,26 +1,9 @@
 //! Coils, or turns to slit, so that enough good rings are likely.
 
-use super::CountError;
+use super::law::{PER_COIL_TURNS_MOST, convolved};
 use super::odds::{GoodRate, chance_of_at_least};
-use crate::limits::{Limit, LimitError, SHARE};
-
-/// No plan has more turns than this.
-const TURNS_MOST: u32 = 10_000_000;
-
-/// Chances below this are left out when coils are added up: far too few to add up to a digit.
-const NEGLIGIBLE: f64 = 1e-20;
-
-/// Most sums worth doing to add up coils, about a second's work.
-const SUMS_MOST: usize = 1_000_000_000;
-
-/// Whether the unknown rate is one for the whole job, or drawn anew for each coil.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RateSharing {
-    /// One rate for all coils: a bad day spoils them all. The cautious choice.
-    Shared,
-    /// A rate of its own for each coil: bad coils and good ones even out.
-    PerCoil,
-}
+use super::{CountError, RateSharing};
+use crate::limits::{Limit, LimitError, SHARE, TURNS};
 
 /// How many coils, asked.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,13 +30,14 @@ pub struct CoilsQuery {
 /// # Units
 /// Whole coils.
 /// # Validity
-/// Losses at the ends are fixed, not random.
+/// Losses at the ends are fixed, not random. A rate for each coil is worked out up to 50,000 turns,
+/// a shared one up to a million.
 /// # Errors
 /// - [`CountError::NothingLeft`] if all turns of a coil are lost;
 /// - [`CountError::OutOfReach`] if no number of coils is enough;
 /// - [`CountError::Limit`] naming `confidence`.
 /// # Source
-/// Mechanics F6, F7.
+/// `docs/theory/counting.md`, section 4.
 ///
 /// ```
 /// use linkwright_calc::count::{CoilsQuery, GoodRate, RateSharing, coils_needed};
@@ -90,10 +74,10 @@ pub fn coils_needed(query: &CoilsQuery) -> Result<u32, CountError> {
 /// # Validity
 /// One unknown rate for the whole job.
 /// # Errors
-/// - [`CountError::OutOfReach`] if no number up to ten million is enough;
+/// - [`CountError::OutOfReach`] if no number up to a million is enough;
 /// - [`CountError::Limit`] naming `confidence`.
 /// # Source
-/// Mechanics F6.
+/// `docs/theory/counting.md`, section 4.
 ///
 /// ```
 /// use linkwright_calc::count::{GoodRate, chance_of_at_least, rings_to_slit};
@@ -104,19 +88,20 @@ pub fn coils_needed(query: &CoilsQuery) -> Result<u32, CountError> {
 /// ```
 pub fn rings_to_slit(good_rings: u32, rate: GoodRate, confidence: f64) -> Result<u32, CountError> {
     check_confidence(confidence)?;
-    if good_rings > TURNS_MOST {
-        return Err(CountError::OutOfReach { good_rings, confidence, rings_most: TURNS_MOST });
-    }
     let enough = |turns| chance_of_at_least(good_rings, turns, rate).is_ok_and(|p| p >= confidence);
+    let out_of_reach = CountError::OutOfReach { good_rings, confidence, rings_most: TURNS_MOST };
+    if good_rings > TURNS_MOST {
+        return Err(out_of_reach);
+    }
     if enough(good_rings) {
         return Ok(good_rings);
     }
-    let (mut too_few, mut turns) = (good_rings, good_rings.saturating_mul(2).max(2));
+    let (mut too_few, mut turns) = (good_rings, good_rings);
     while !enough(turns) {
         if turns >= TURNS_MOST {
-            return Err(CountError::OutOfReach { good_rings, confidence, rings_most: TURNS_MOST });
+            return Err(out_of_reach);
         }
-        (too_few, turns) = (turns, turns.saturating_mul(2).min(TURNS_MOST));
+        (too_few, turns) = (turns, turns.saturating_mul(2).clamp(2, TURNS_MOST));
     }
     while turns - too_few > 1 {
         let middle = too_few + (turns - too_few) / 2;
@@ -125,79 +110,113 @@ pub fn rings_to_slit(good_rings: u32, rate: GoodRate, confidence: f64) -> Result
     Ok(turns)
 }
 
+/// No plan has more turns than the limit of one coil allows.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the limit is the whole number 1,000,000"
+)]
+const TURNS_MOST: u32 = TURNS.high as u32;
+
 fn check_confidence(confidence: f64) -> Result<f64, LimitError> {
     // A certainty would take endless rings.
     Limit { field: "confidence", low: 1e-6, high: 0.999_999, ..SHARE }.check(confidence)
 }
 
-/// Adds coil after coil to the distribution of good rings; counts at or above the wanted one are
-/// kept in one last entry, so that the work stays bounded by it.
+/// Doubles the number of coils until it is enough, then fills in the halves, so that a thousand
+/// coils take about twenty sums of two distributions; counts at or above the wanted one are kept in
+/// one last entry.
 fn per_coil(query: &CoilsQuery, left: u32) -> Result<u32, CountError> {
-    let out_of_reach = |rings_most| CountError::OutOfReach {
-        good_rings: query.good_rings,
-        confidence: query.confidence,
-        rings_most,
-    };
-    if query.good_rings > TURNS_MOST {
-        return Err(out_of_reach(TURNS_MOST));
+    let CoilsQuery { good_rings, confidence, rate, .. } = *query;
+    let out_of_reach =
+        CountError::OutOfReach { good_rings, confidence, rings_most: PER_COIL_TURNS_MOST };
+    if good_rings > PER_COIL_TURNS_MOST || left > PER_COIL_TURNS_MOST {
+        return Err(out_of_reach);
     }
-    let wanted = query.good_rings as usize;
-    let one_coil = query.rate.chances(left);
-    let coils_most = TURNS_MOST / left;
-    let mut sums_left = SUMS_MOST;
-    let mut so_far = vec![0.0; wanted + 1];
-    so_far[0] = 1.0;
-    for coils in 0..=coils_most {
-        if so_far[wanted] >= query.confidence {
-            return Ok(coils);
+    if good_rings == 0 {
+        return Ok(0);
+    }
+    let wanted = good_rings as usize;
+    let coils_most = PER_COIL_TURNS_MOST / left;
+    let none: Vec<f64> = vec![1.0];
+    // Of 1, 2, 4, ... coils.
+    let mut doubled = vec![convolved(&none, &rate.chances(left), wanted)];
+    let enough = |law: &[f64]| law.get(wanted).is_some_and(|chance| *chance >= confidence);
+    while !doubled.last().is_some_and(|law| enough(law)) {
+        if 1_u32 << doubled.len() > coils_most {
+            break;
         }
-        let likely: Vec<(usize, f64)> =
-            so_far.iter().copied().enumerate().filter(|(_, chance)| *chance > NEGLIGIBLE).collect();
-        let sums = likely.len() * one_coil.len() + wanted;
-        let Some(left_over) = sums_left.checked_sub(sums) else {
-            return Err(out_of_reach(coils * left));
-        };
-        sums_left = left_over;
-        so_far.fill(0.0);
-        for (good, chance) in likely {
-            for (more, chance_more) in one_coil.iter().enumerate() {
-                so_far[(good + more).min(wanted)] += chance * chance_more;
-            }
+        let last = &doubled[doubled.len() - 1];
+        doubled.push(convolved(last, last, wanted));
+    }
+    // The most coils that are not enough, built from the largest power down.
+    let (mut too_few, mut so_far) = (0, none);
+    for (power, law) in doubled.iter().enumerate().rev() {
+        let with_these = convolved(&so_far, law, wanted);
+        if !enough(&with_these) {
+            too_few += 1_u32 << power;
+            so_far = with_these;
         }
     }
-    Err(out_of_reach(TURNS_MOST))
+    let coils = too_few + 1;
+    if coils > coils_most { Err(out_of_reach) } else { Ok(coils) }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use proptest::prelude::{prop_assert_eq, proptest};
 
-    #[test]
-    fn more_rings_than_any_plan_has_are_refused_at_once() {
-        for sharing in [RateSharing::Shared, RateSharing::PerCoil] {
-            let query = CoilsQuery {
-                good_rings: 1_000_000_000,
-                turns_per_coil: 60,
-                lost_per_coil: 5,
-                rate: GoodRate::new(95.0, 5.0).unwrap(),
-                confidence: 0.95,
-                sharing,
-            };
-            assert!(matches!(coils_needed(&query), Err(CountError::OutOfReach { .. })));
+    use super::{CoilsQuery, coils_needed, rings_to_slit};
+    use crate::count::{Coil, CountError, GoodRate, GoodRingsLaw, RateSharing};
+
+    fn query(good_rings: u32, left: u32, rate: GoodRate, sharing: RateSharing) -> CoilsQuery {
+        CoilsQuery {
+            good_rings,
+            turns_per_coil: left + 5,
+            lost_per_coil: 5,
+            rate,
+            confidence: 0.95,
+            sharing,
         }
     }
 
     #[test]
-    fn a_hopeless_rate_is_given_up_in_time() {
-        let query = CoilsQuery {
-            good_rings: 20_000,
-            turns_per_coil: 60,
-            lost_per_coil: 5,
-            rate: GoodRate::new(1e-6, 1e9).unwrap(),
-            confidence: 0.95,
-            sharing: RateSharing::PerCoil,
-        };
-        let error = coils_needed(&query).unwrap_err();
-        assert!(matches!(error, CountError::OutOfReach { good_rings: 20_000, .. }), "{error}");
+    fn a_coil_of_lost_turns_is_refused() {
+        let rate = GoodRate::new(95.0, 5.0).unwrap();
+        assert_eq!(
+            coils_needed(&query(10, 0, rate, RateSharing::Shared)),
+            Err(CountError::NothingLeft { lost_per_coil: 5, turns_per_coil: 5 })
+        );
+    }
+
+    #[test]
+    fn a_hopeless_promise_is_refused_and_not_searched_for_ever() {
+        let poor = GoodRate::new(0.001, 100.0).unwrap();
+        for sharing in [RateSharing::Shared, RateSharing::PerCoil] {
+            let answer = coils_needed(&query(5000, 50, poor, sharing));
+            assert!(matches!(answer, Err(CountError::OutOfReach { .. })), "{answer:?}");
+        }
+        let answer = coils_needed(&query(1_000_000_000, 55, poor, RateSharing::PerCoil));
+        assert!(matches!(answer, Err(CountError::OutOfReach { .. })), "{answer:?}");
+        let answer = rings_to_slit(u32::MAX, poor, 0.5);
+        assert!(matches!(answer, Err(CountError::OutOfReach { .. })), "{answer:?}");
+    }
+
+    proptest! {
+        #[test]
+        fn the_coils_are_enough_and_one_less_is_not(
+            good_rings in 1_u32..400, left in 5_u32..60, a in 5.0..100.0, b in 0.5..10.0,
+            shared in proptest::bool::ANY,
+        ) {
+            let sharing = if shared { RateSharing::Shared } else { RateSharing::PerCoil };
+            let rate = GoodRate::new(a, b).unwrap();
+            let coils = coils_needed(&query(good_rings, left, rate, sharing)).unwrap();
+            let chance = |coils: u32| {
+                let plan = vec![Coil { turns: left, lost: 0 }; coils as usize];
+                GoodRingsLaw::of_coils(&plan, rate, sharing).unwrap().at_least(good_rings)
+            };
+            prop_assert_eq!(chance(coils) >= 0.95, true);
+            prop_assert_eq!(chance(coils - 1) >= 0.95, false);
+        }
     }
 }

@@ -31,6 +31,17 @@ pub enum CountError {
         /// Turns of a coil.
         turns_per_coil: u32,
     },
+    /// More turns than the odds are worked out for.
+    #[error(
+        "the coils have {turns} turns left for rings together; odds are worked out for up to \
+         {turns_max}; split the job"
+    )]
+    TooManyTurns {
+        /// Turns left of all coils.
+        turns: u64,
+        /// Most turns.
+        turns_max: u32,
+    },
     /// The wanted confidence needs more rings than are counted with.
     #[error(
         "no count up to {rings_most} rings gives {good_rings} good ones with a chance of {confidence}; \

@@ -1,9 +1,7 @@
 //! How likely it is that enough rings are good.
 
-use statrs::function::gamma::ln_gamma;
-
 use super::CountError;
-use crate::limits::{BETA, Limit, LimitError};
+use crate::limits::{BETA, LimitError, TURNS};
 
 /// Belief about the share of good rings: a beta distribution.
 ///
@@ -15,9 +13,12 @@ pub struct GoodRate {
 }
 
 impl GoodRate {
-    /// Nothing seen yet, every rate as likely as any other on the scale where its uncertainty is
-    /// even: Jeffreys' prior, a = b = 1/2. It lets counts speak soonest; after ten rings it weighs
-    /// next to nothing.
+    /// Nothing seen yet: Jeffreys' prior, a = b = 1/2, the usual start for counts.
+    ///
+    /// Spoiled rings are rare, and next to nought it speaks sooner than the flat prior a = b = 1:
+    /// after 100 good rings and none spoiled it expects 0.5 % spoiled, the flat one 1 %. It is no
+    /// plan by itself: nothing seen is an even bet that all rings are good or all spoiled. Where a
+    /// habit is known, start from [`worth`](GoodRate::worth) instead.
     pub const UNSEEN: GoodRate = GoodRate { a: 0.5, b: 0.5 };
 
     /// A belief worth `a` good and `b` spoiled rings.
@@ -37,7 +38,27 @@ impl GoodRate {
     /// assert!(GoodRate::new(95.0, 0.0).is_err());
     /// ```
     pub fn new(a: f64, b: f64) -> Result<GoodRate, LimitError> {
-        Ok(GoodRate { a: BETA.check(a)?, b: Limit { field: "beta_b", ..BETA }.check(b)? })
+        Ok(GoodRate { a: BETA.check(a)?, b: BETA.named("beta_b").check(b)? })
+    }
+
+    /// A belief in a share of good rings, held as firmly as if `rings` had been counted.
+    ///
+    /// # Units
+    /// A share of one, and rings.
+    /// # Validity
+    /// The share strictly between none and all.
+    /// # Errors
+    /// [`LimitError`] naming `beta_a` or `beta_b` if one of the two weights comes out as nought.
+    /// # Source
+    /// Mean and weight of a beta distribution: `a = share rings`, `b = (1 - share) rings`.
+    ///
+    /// ```
+    /// use linkwright_calc::count::GoodRate;
+    /// assert_eq!(GoodRate::worth(0.75, 8.0).unwrap(), GoodRate::new(6.0, 2.0).unwrap());
+    /// assert!(GoodRate::worth(1.0, 8.0).is_err());
+    /// ```
+    pub fn worth(share: f64, rings: f64) -> Result<GoodRate, LimitError> {
+        GoodRate::new(share * rings, (1.0 - share) * rings)
     }
 
     /// The belief after counting more rings: `a + good`, `b + bad`.
@@ -47,7 +68,7 @@ impl GoodRate {
     /// # Validity
     /// Rings spoiled at random, not those lost at the ends or the stop.
     /// # Source
-    /// Beta-binomial updating, mechanics F5.
+    /// Bayes' rule for a beta belief and counted rings; `docs/theory/counting.md`, section 3.
     ///
     /// ```
     /// use linkwright_calc::count::GoodRate;
@@ -67,34 +88,71 @@ impl GoodRate {
     /// Chance that exactly `good` of `turns` rings are good, one entry per count from 0 to
     /// `turns`.
     pub(super) fn chances(self, turns: u32) -> Vec<f64> {
-        (0..=turns).map(|good| self.log_chance(good, turns).exp()).collect()
+        let mut chances = vec![0.0; turns as usize + 1];
+        self.for_each_weight(turns, |good, weight| chances[good as usize] = weight);
+        let whole: f64 = chances.iter().sum();
+        chances.iter_mut().for_each(|chance| *chance /= whole);
+        chances
     }
 
-    /// `ln [C(n, i) B(i + a, n - i + b) / B(a, b)]`.
-    fn log_chance(self, good: u32, turns: u32) -> f64 {
-        let (n, i) = (f64::from(turns), f64::from(good));
-        let ln_choose = ln_gamma(n + 1.0) - ln_gamma(i + 1.0) - ln_gamma(n - i + 1.0);
-        ln_choose + ln_beta(i + self.a, n - i + self.b) - ln_beta(self.a, self.b)
+    /// Visits every count with a weight in proportion to its chance, the likeliest first with
+    /// weight one, then upwards, then downwards.
+    ///
+    /// `P(i+1)/P(i) = (n-i)(i+a) / ((i+1)(n-i-1+b))`, so no factorial is ever formed; sums of
+    /// log-gamma lose nine digits at a million turns, these ratios lose about three.
+    fn for_each_weight(self, turns: u32, mut visit: impl FnMut(u32, f64)) {
+        let n = f64::from(turns);
+        let ratio = |count: u32| {
+            let i = f64::from(count);
+            (n - i) * (i + self.a) / ((i + 1.0) * (n - i - 1.0 + self.b))
+        };
+        let start = self.likeliest(turns);
+        visit(start, 1.0);
+        let mut weight = 1.0;
+        for count in start..turns {
+            weight *= ratio(count);
+            visit(count + 1, weight);
+        }
+        weight = 1.0;
+        for count in (0..start).rev() {
+            weight /= ratio(count);
+            visit(count, weight);
+        }
     }
-}
 
-fn ln_beta(a: f64, b: f64) -> f64 {
-    ln_gamma(a) + ln_gamma(b) - ln_gamma(a + b)
+    /// The likeliest count; for a belief weaker than two rings, whose chances are highest at the
+    /// two ends or nearly even, the lower end.
+    fn likeliest(self, turns: u32) -> u32 {
+        let strength = self.a + self.b - 2.0;
+        if strength <= 0.0 {
+            return 0;
+        }
+        // The ratio of neighbours falls through one here.
+        let at = (f64::from(turns) * (self.a - 1.0) + 1.0 - self.b) / strength;
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "clamped between nought and a u32"
+        )]
+        let count = (at.floor() + 1.0).clamp(0.0, f64::from(turns)) as u32;
+        count
+    }
 }
 
 /// Chance that at least `good_rings` of `turns` slit turns are good.
 ///
-/// `P(X >= j) = sum_{i=j}^{n} C(n,i) B(i+a, n-i+b) / B(a,b)`. The terms are summed from the
-/// shorter tail, each from the one before by its exact ratio.
+/// `P(X >= j) = sum_{i=j}^{n} C(n,i) B(i+a, n-i+b) / B(a,b)`, the terms each from its neighbour by
+/// their exact ratio.
 ///
 /// # Units
 /// Rings in, a share of one out.
 /// # Validity
-/// One unknown rate for all turns.
+/// One unknown rate for all turns, up to the limit of [`TURNS`].
 /// # Errors
-/// [`CountError::MoreThanTurns`] if more are asked for than there are.
+/// [`CountError::MoreThanTurns`] if more are asked for than there are; [`CountError::Limit`] naming
+/// `turns`.
 /// # Source
-/// Mechanics F5; beta-binomial distribution.
+/// Beta-binomial distribution; `docs/theory/counting.md`, section 3.
 ///
 /// ```
 /// use linkwright_calc::count::{GoodRate, chance_of_at_least};
@@ -102,37 +160,15 @@ fn ln_beta(a: f64, b: f64) -> f64 {
 /// assert!((chance - 0.903_836_498_5).abs() < 1e-9);
 /// ```
 pub fn chance_of_at_least(good_rings: u32, turns: u32, rate: GoodRate) -> Result<f64, CountError> {
+    TURNS.check(f64::from(turns))?;
     if good_rings > turns {
         return Err(CountError::MoreThanTurns { good_rings, turns });
     }
-    if good_rings == 0 {
-        return Ok(1.0);
-    }
-    // Both tails are added up smallest term first; the larger one is taken as the rest.
-    let upper_is_longer = f64::from(good_rings) < rate.mean() * f64::from(turns);
-    let chance = if upper_is_longer {
-        1.0 - tail(rate, turns, 0..=good_rings - 1)
-    } else {
-        tail(rate, turns, good_rings..=turns)
-    };
-    Ok(chance.clamp(0.0, 1.0))
-}
-
-/// Sum of the chances of a range of counts.
-fn tail(rate: GoodRate, turns: u32, counts: std::ops::RangeInclusive<u32>) -> f64 {
-    let (n, first) = (f64::from(turns), *counts.start());
-    // P(i+1)/P(i) = (n-i)(i+a) / ((i+1)(n-i-1+b)).
-    let mut log_chance = rate.log_chance(first, turns);
-    let mut sum = 0.0;
-    for count in counts {
-        sum += log_chance.exp();
-        let i = f64::from(count);
-        if count < turns {
-            let ratio = (n - i) / (i + 1.0) * (i + rate.a) / (n - i - 1.0 + rate.b);
-            log_chance += ratio.ln();
-        }
-    }
-    sum
+    let (mut enough, mut too_few) = (0.0, 0.0);
+    rate.for_each_weight(turns, |good, weight| {
+        if good >= good_rings { enough += weight } else { too_few += weight }
+    });
+    Ok(enough / (enough + too_few))
 }
 
 #[cfg(test)]
@@ -143,7 +179,7 @@ mod tests {
 
     #[test]
     fn a_flat_belief_makes_every_count_as_likely() {
-        // Mechanics P9: a = b = 1 gives P(X >= j) = (n + 1 - j)/(n + 1).
+        // a = b = 1 gives P(X >= j) = (n + 1 - j)/(n + 1).
         let flat = GoodRate::new(1.0, 1.0).unwrap();
         for j in 0..=55_u32 {
             let chance = chance_of_at_least(j, 55, flat).unwrap();
@@ -169,13 +205,39 @@ mod tests {
         assert!((chance - of_the_rate).abs() < 1e-4, "{chance} against {of_the_rate}");
     }
 
+    #[test]
+    fn a_million_even_chances_stay_even_to_ten_digits() {
+        let flat = GoodRate::new(1.0, 1.0).unwrap();
+        let chance = chance_of_at_least(950_000, 1_000_000, flat).unwrap();
+        // Half a million ratios of relative error 2e-16 each, at worst all one way.
+        assert!((chance - 50_001.0 / 1_000_001.0).abs() < 1e-10 * chance, "{chance}");
+    }
+
+    #[test]
+    fn a_turn_count_beyond_the_limit_is_refused_by_name() {
+        let error = chance_of_at_least(1, 1_000_001, GoodRate::UNSEEN).unwrap_err().to_string();
+        assert!(error.starts_with("turns is 1000001"), "{error}");
+    }
+
     proptest! {
         #[test]
         fn chances_of_all_counts_add_up_to_one(
             turns in 0_u32..300, a in 0.1..200.0, b in 0.1..50.0,
         ) {
             let sum: f64 = GoodRate::new(a, b).unwrap().chances(turns).iter().sum();
-            prop_assert!((sum - 1.0).abs() < 1e-9, "{sum}"); // log-gamma carries about 1e-12 a term
+            prop_assert!((sum - 1.0).abs() < 1e-13, "{sum}"); // 300 additions
+        }
+
+        #[test]
+        fn good_and_spoiled_are_mirror_images(
+            turns in 1_u32..300, a in 0.01..200.0, b in 0.01..50.0,
+        ) {
+            let mut mirrored = GoodRate::new(b, a).unwrap().chances(turns);
+            mirrored.reverse();
+            let chances = GoodRate::new(a, b).unwrap().chances(turns);
+            for (one, other) in chances.iter().zip(mirrored) {
+                prop_assert!((one - other).abs() < 1e-12); // 300 ratios from either end
+            }
         }
 
         #[test]

@@ -1,4 +1,4 @@
-//! How large a lot can be counted to the ring, how large a sample that takes, and what a kit shows.
+//! How large a lot can be counted to the ring, and how large a sample that takes.
 
 use super::CountError;
 use super::weigh::{Weighing, checked};
@@ -44,11 +44,11 @@ impl SampleQuery {
 /// # Units
 /// Rings.
 /// # Validity
-/// Lots up to ten million rings.
+/// Lots up to ten million rings, which is also the answer where there is no limit.
 /// # Errors
 /// [`CountError::Limit`] naming the field.
 /// # Source
-/// Mechanics F4.
+/// Inverse of the uncertainty; `docs/theory/counting.md`, section 2.
 ///
 /// ```
 /// use linkwright_calc::{count::{SampleQuery, Weighing, exact_count_limit}, quantity::Mass};
@@ -67,6 +67,9 @@ pub fn exact_count_limit(query: &SampleQuery) -> Result<Option<u32>, CountError>
     query.check()?;
     if !query.close_enough(1) {
         return Ok(None);
+    }
+    if query.close_enough(RINGS_MOST) {
+        return Ok(Some(RINGS_MOST));
     }
     let (mut enough, mut too_many) = (1, RINGS_MOST);
     while too_many - enough > 1 {
@@ -88,7 +91,7 @@ pub fn exact_count_limit(query: &SampleQuery) -> Result<Option<u32>, CountError>
 /// # Errors
 /// [`CountError::Limit`] naming the field.
 /// # Source
-/// Mechanics F2, solved for the sample.
+/// Inverse of the uncertainty; `docs/theory/counting.md`, section 2.
 ///
 /// ```
 /// use linkwright_calc::{count::{SampleQuery, Weighing, sample_needed}, quantity::Mass};
@@ -100,10 +103,10 @@ pub fn exact_count_limit(query: &SampleQuery) -> Result<Option<u32>, CountError>
 ///     sample_uncertainty: Mass::from_g(0.006),
 ///     ring_mass_cv: 0.012,
 /// };
-/// // 850 rings within +-10 at two standard uncertainties: a sample of 16 is enough.
+/// // 850 rings within +-10 at two standard uncertainties: a sample of 11 is enough.
 /// let query = SampleQuery { weighing, k: 2.0, limit: 10.0 };
 /// let sample = sample_needed(&query, 850).unwrap().unwrap();
-/// assert!((10..30).contains(&sample), "{sample}");
+/// assert_eq!(sample, 11);
 /// ```
 pub fn sample_needed(query: &SampleQuery, lot_rings: u32) -> Result<Option<u32>, CountError> {
     query.check()?;
@@ -124,42 +127,68 @@ pub fn sample_needed(query: &SampleQuery, lot_rings: u32) -> Result<Option<u32>,
     Ok(Some(enough))
 }
 
-/// What a scale shows of a kit.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct KitCheck {
-    /// Mass of the full kit.
-    pub mass: Mass,
-    /// Share of it that one ring weighs.
-    pub one_ring_share: f64,
-    /// Whether a missing ring shows on the display.
-    pub shows_a_missing_ring: bool,
-}
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::{prop_assert, proptest};
 
-/// Whether a scale of a given step shows one missing ring in a kit.
-///
-/// A reading may be half a step off on either side, so a ring shows for certain when it weighs
-/// more than one step: `m > q`.
-///
-/// # Units
-/// Masses, a share of one.
-/// # Validity
-/// Rings alike; the spread of a hundred rings' masses is below one ring for a `cv` under 10 %.
-/// # Source
-/// Own rule.
-///
-/// ```
-/// use linkwright_calc::{count::kit_check, quantity::Mass};
-/// // 102 copper rings of 0.2345 g: 23.92 g.
-/// let check = |step_g| kit_check(102, Mass::from_g(0.2345), Mass::from_g(step_g));
-/// assert!((check(0.1).mass.g() - 23.919).abs() < 1e-9);
-/// assert!(check(0.1).shows_a_missing_ring);
-/// assert!(!check(1.0).shows_a_missing_ring);
-/// ```
-pub fn kit_check(rings: u32, ring: Mass, step: Mass) -> KitCheck {
-    let mass = Mass::from_g(f64::from(rings) * ring.g());
-    KitCheck {
-        mass,
-        one_ring_share: 1.0 / f64::from(rings.max(1)),
-        shows_a_missing_ring: ring > step,
+    use super::{RINGS_MOST, SampleQuery, exact_count_limit, sample_needed};
+    use crate::count::{Weighing, count_by_weight};
+    use crate::quantity::Mass;
+
+    fn query(step_g: f64, cv: f64, sample_rings: u32, limit: f64) -> SampleQuery {
+        let uncertainty = Mass::from_g(step_g / 12.0_f64.sqrt());
+        SampleQuery {
+            weighing: Weighing {
+                net: Mass::from_g(1.0),
+                net_uncertainty: uncertainty,
+                sample_rings,
+                sample: Mass::from_g(0.12 * f64::from(sample_rings)),
+                sample_uncertainty: uncertainty,
+                ring_mass_cv: cv,
+            },
+            k: 2.0,
+            limit,
+        }
+    }
+
+    /// Twice the uncertainty of a lot of so many rings, by the count itself.
+    fn two_sigma(query: &SampleQuery, rings: u32) -> f64 {
+        let ring_g = query.weighing.sample.g() / f64::from(query.weighing.sample_rings);
+        let net = Mass::from_g(ring_g * f64::from(rings));
+        count_by_weight(&Weighing { net, ..query.weighing }).unwrap().two_sigma()
+    }
+
+    #[test]
+    fn a_scale_too_coarse_for_one_ring_counts_none() {
+        assert_eq!(exact_count_limit(&query(1.0, 0.01, 50, 0.5)).unwrap(), None);
+    }
+
+    #[test]
+    fn rings_all_alike_on_a_perfect_scale_have_no_limit() {
+        assert_eq!(exact_count_limit(&query(0.0, 0.0, 50, 0.5)).unwrap(), Some(RINGS_MOST));
+    }
+
+    #[test]
+    fn spread_within_the_lot_itself_cannot_be_sampled_away() {
+        // sqrt(10000) * 2 % = 2 rings, whatever the sample.
+        assert_eq!(sample_needed(&query(0.0, 0.02, 50, 3.0), 10_000).unwrap(), None);
+    }
+
+    proptest! {
+        #[test]
+        fn the_largest_lot_is_within_the_limit_and_one_more_ring_is_not(
+            step_g in 0.001..0.01, cv in 0.002..0.03, sample_rings in 20_u32..200,
+        ) {
+            let query = query(step_g, cv, sample_rings, 1.0);
+            let Some(most) = exact_count_limit(&query).unwrap() else { return Ok(()) };
+            prop_assert!(two_sigma(&query, most) <= 1.0 + 1e-12); // rounding at the very limit
+            prop_assert!(two_sigma(&query, most + 1) > 1.0 - 1e-12);
+        }
+
+        #[test]
+        fn a_surer_count_takes_a_larger_sample(cv in 0.005..0.02, limit in 20.0..60.0) {
+            let sample = |limit| sample_needed(&query(0.01, cv, 50, limit), 1000).unwrap().unwrap();
+            prop_assert!(sample(limit / 2.0) >= sample(limit));
+        }
     }
 }

@@ -1,7 +1,7 @@
 //! How many rings lie on the scale, and how sure that is.
 
 use super::CountError;
-use crate::limits::{LimitError, MASS, RING_MASS_CV, RINGS};
+use crate::limits::{Limit, LimitError, MASS, RING_MASS_CV, RINGS};
 use crate::quantity::Mass;
 
 /// A lot on the scale and a counted sample of the same rings.
@@ -30,16 +30,22 @@ pub struct Counted {
     pub uncertainty: f64,
 }
 
+impl Counted {
+    /// Half width of the range that holds the count with about 95 %: two standard uncertainties.
+    pub fn two_sigma(self) -> f64 {
+        2.0 * self.uncertainty
+    }
+}
+
 impl Weighing {
     /// Checks every number of the weighing.
     fn check(&self) -> Result<(), LimitError> {
-        let more_than_nothing = |field| crate::limits::Limit { field, low: 1e-6, ..MASS };
+        let more_than_nothing = |field| Limit { field, low: 1e-6, ..MASS };
         more_than_nothing("net_mass_g").check(self.net.g())?;
         more_than_nothing("sample_mass_g").check(self.sample.g())?;
         MASS.named("net_mass_uncertainty_g").check(self.net_uncertainty.g())?;
         MASS.named("sample_mass_uncertainty_g").check(self.sample_uncertainty.g())?;
-        crate::limits::Limit { field: "sample_rings", low: 1.0, ..RINGS }
-            .check(f64::from(self.sample_rings))?;
+        Limit { field: "sample_rings", low: 1.0, ..RINGS }.check(f64::from(self.sample_rings))?;
         RING_MASS_CV.check(self.ring_mass_cv)?;
         Ok(())
     }
@@ -65,7 +71,7 @@ impl Weighing {
 /// # Errors
 /// [`CountError::Limit`] naming the field.
 /// # Source
-/// Mechanics F1, F2; propagation of uncertainty (GUM, from memory).
+/// Propagation of uncertainty (GUM, from memory); `docs/theory/counting.md`, section 1.
 ///
 /// ```
 /// use linkwright_calc::{count::{Weighing, count_by_weight}, quantity::Mass};
@@ -98,7 +104,7 @@ pub(super) fn checked(weighing: &Weighing) -> Result<(), CountError> {
 /// # Validity
 /// The scale itself is right; its own error comes on top.
 /// # Source
-/// Mechanics F3; variance of a uniform distribution.
+/// Variance of a uniform distribution; `docs/theory/counting.md`, section 1.
 ///
 /// ```
 /// use linkwright_calc::{count::reading_uncertainty, quantity::Mass};
@@ -115,7 +121,7 @@ pub fn reading_uncertainty(step: Mass) -> Mass {
 /// # Validity
 /// As [`reading_uncertainty`]; not for a scale that is set to zero with the container on it.
 /// # Source
-/// Mechanics F3.
+/// Two readings' variances added; `docs/theory/counting.md`, section 1.
 ///
 /// ```
 /// use linkwright_calc::{count::net_uncertainty, quantity::Mass};

@@ -139,7 +139,7 @@ fn hinged(beta: f64) -> Shape {
 fn spread(beta: f64, m: f64) -> Shape {
     let bending = Bending::new(m);
     let end = PI - beta;
-    let whole = bending.from_back(end);
+    let whole = bending.bent_up_to(end);
     let nodes = bending.nodes_up_to(end);
     // C >= 1/2: the hinge turns every point at least as far, so x is not yet past the joint.
     // C <= 1: then the turn runs from 0 to pi and, slowing down, lingers past pi/2.
@@ -152,7 +152,7 @@ fn spread(beta: f64, m: f64) -> Shape {
     let turn = |theta: f64, bent: f64| theta + c * beta * bent / whole;
     let height = nodes.iter().map(|node| node.weight * turn(node.theta, node.bent).sin()).sum();
     let widest =
-        crossing(0.0, FRAC_PI_2, |theta| turn(theta, bending.from_back(theta)) - FRAC_PI_2);
+        crossing(0.0, FRAC_PI_2, |theta| turn(theta, bending.bent_up_to(theta)) - FRAC_PI_2);
     let half_width: f64 = bending
         .nodes_up_to(widest)
         .iter()
@@ -199,7 +199,7 @@ impl Bending {
         ends.windows(2).map(|pair| (pair[0], pair[1])).collect()
     }
 
-    fn from_back(&self, theta: f64) -> f64 {
+    fn bent_up_to(&self, theta: f64) -> f64 {
         self.panels(theta)
             .into_iter()
             .map(|(low, high)| self.rule.integrate(low, high, |t| self.density(t)))
@@ -254,7 +254,7 @@ mod tests {
 
     #[test]
     fn a_small_kerf_gives_the_small_kerf_series() {
-        // mechanics of closing: C = (m+1)/(2m+1); ovality over kerf 0, 1/6, .242, .317, .390.
+        // Small-kerf limit, docs/theory/ring.md: C = (m+1)/(2m+1); ovality over kerf 0, 1/6, .242, .317, .390.
         for (m, ovality_over_kerf, tolerance) in [
             (1.0, 1.0 / 6.0, 0.0005),
             (2.0, 0.242, 0.001),
