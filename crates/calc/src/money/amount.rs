@@ -14,7 +14,7 @@ pub struct Money {
 }
 
 /// Why two amounts cannot be put together.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
 #[non_exhaustive]
 pub enum MoneyError {
     /// The amounts are in two currencies.
@@ -24,6 +24,12 @@ pub enum MoneyError {
         left: Currency,
         /// Currency of the second amount.
         right: Currency,
+    },
+    /// An amount has more digits than are kept.
+    #[error("an amount of {minor} minor units is too large to keep to the last one")]
+    AmountTooLarge {
+        /// The amount in minor units.
+        minor: f64,
     },
     /// The sum has too many digits.
     #[error("the sum of {left_minor} and {right_minor} minor units is too large to keep")]
@@ -39,6 +45,37 @@ impl Money {
     /// From a number of minor units: 1250 for 12.50 EUR.
     pub const fn new(minor: i64, currency: Currency) -> Money {
         Money { minor, currency }
+    }
+
+    /// The nearest amount to a worked-out number of minor units; a half goes away from nought.
+    ///
+    /// The one place where money is rounded. A half is the hand's rule, 0.125 to 0.13 and -0.125 to
+    /// -0.13, so that a charge and its refund cancel.
+    ///
+    /// # Units
+    /// Minor units, not whole in general.
+    /// # Validity
+    /// A number within nine thousand million million, where a double still tells neighbours apart.
+    /// # Errors
+    /// [`MoneyError::AmountTooLarge`] beyond that, and for what is not a number.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::money::{Currency, Money};
+    /// let rounded = |minor| Money::rounded(minor, Currency::EUR).map(Money::minor);
+    /// assert_eq!(rounded(1709.23), Ok(1709));
+    /// assert_eq!((rounded(12.5), rounded(-12.5)), (Ok(13), Ok(-13)));
+    /// assert!(rounded(f64::NAN).is_err());
+    /// ```
+    pub fn rounded(minor: f64, currency: Currency) -> Result<Money, MoneyError> {
+        const NEIGHBOURS_APART: f64 = 9.0e15;
+        if !(minor.abs() <= NEIGHBOURS_APART) {
+            return Err(MoneyError::AmountTooLarge { minor });
+        }
+        #[expect(clippy::cast_possible_truncation, reason = "whole and within i64")]
+        let whole = minor.round() as i64;
+        Ok(Money::new(whole, currency))
     }
 
     /// The number of minor units.

@@ -2,10 +2,16 @@
 
 mod amount;
 mod currency;
+mod metal_balance;
 mod price;
-mod typed;
+mod settlement;
+mod settlement_error;
+mod settlement_gap;
 
 pub use amount::{Money, MoneyError};
 pub use currency::Currency;
+pub use metal_balance::{MetalBalance, MetalBooked};
 pub use price::{Price, PricePer, PricedMetal};
-pub use typed::{parse_money, parse_price};
+pub use settlement::{Lot, LotAdvice, LotFees, PaidMetal, Settlement};
+pub use settlement_error::SettlementError;
+pub use settlement_gap::{GapCause, GapLine, SettlementGap, settlement_gap};

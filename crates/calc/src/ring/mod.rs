@@ -4,6 +4,8 @@ mod error;
 
 mod cut;
 
+mod dust;
+
 mod open_for_closed;
 
 mod straight_chain;
@@ -19,6 +21,7 @@ mod bracket;
 pub use closing::{BendingLocalisation, Closing, ClosingInput};
 pub use curved_beam::CurvedBeam;
 pub use cut::{Ring, RingInput};
+pub use dust::kerf_dust;
 pub use error::RingError;
 pub use open_for_closed::{OpenForClosed, coil_inside_for_closed};
 pub use straight_chain::{ChainLength, RingsForLength, StraightChain};
