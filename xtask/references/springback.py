@@ -13,10 +13,10 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 
-def moment_n_mm(law: Law, curvature: float, d: float) -> float:
+def moment_n_mm(law: Law, curvature: float, d: float, relative: float = 1e-12) -> float:
     """M = 4 int_0^a sigma(kappa y) y sqrt(a^2 - y^2) dy; odd in the curvature."""
     if curvature < 0:
-        return -moment_n_mm(law, -curvature, d)
+        return -moment_n_mm(law, -curvature, d, relative)
     a = d / 2
 
     def strip(y: float) -> float:
@@ -24,20 +24,20 @@ def moment_n_mm(law: Law, curvature: float, d: float) -> float:
 
     split = law.onset / curvature if curvature > 0 else a
     if split >= a:
-        return 4 * outer(strip, 0.0, a)
-    return 4 * (inner(strip, a, split) + outer(strip, split, a))
+        return 4 * outer(strip, 0.0, a, relative)
+    return 4 * (inner(strip, a, split, relative) + outer(strip, split, a, relative))
 
 
-def inner(strip, a: float, split: float) -> float:
+def inner(strip, a: float, split: float, relative: float) -> float:
     value, _ = quad(
-        lambda y: strip(y) * math.sqrt(a - y), 0.0, split, epsabs=0, epsrel=1e-12, limit=500
+        lambda y: strip(y) * math.sqrt(a - y), 0.0, split, epsabs=0, epsrel=relative, limit=500
     )
     return value
 
 
-def outer(strip, low: float, a: float) -> float:
+def outer(strip, low: float, a: float, relative: float) -> float:
     value, _ = quad(
-        strip, low, a, weight="alg", wvar=(0.0, 0.5), epsabs=0, epsrel=1e-12, limit=500
+        strip, low, a, weight="alg", wvar=(0.0, 0.5), epsabs=0, epsrel=relative, limit=500
     )
     return value
 
@@ -46,9 +46,11 @@ def stiffness(law: Law, d: float) -> float:
     return law.modulus_mpa * math.pi * d**4 / 64
 
 
-def relaxed_curvature(law: Law, curvature: float, d: float, natural: float = 0.0) -> float:
+def relaxed_curvature(
+    law: Law, curvature: float, d: float, natural: float = 0.0, relative: float = 1e-12
+) -> float:
     """What is left after elastic unloading; `natural` is the curvature the wire arrives with."""
-    return curvature - moment_n_mm(law, curvature - natural, d) / stiffness(law, d)
+    return curvature - moment_n_mm(law, curvature - natural, d, relative) / stiffness(law, d)
 
 
 def mandrel_mm(law: Law, d: float, inside: float) -> float | None:

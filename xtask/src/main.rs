@@ -12,6 +12,7 @@ mod references;
 mod tables;
 mod test;
 mod tidy;
+mod versus;
 
 use std::process::ExitCode;
 
@@ -26,6 +27,7 @@ const CHORES: &[Chore] = &[
     Chore("tidy", "rules no compiler knows", tidy::run),
     Chore("tables", "the metals in `calc`, from data/*.csv; `--check` only looks", tables::run),
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
+    Chore("versus", "our winding against scipy, timed in one run", versus::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
     Chore("audit", "licences, spelling, unused crates", audit::run),
     Chore("ci", "`audit`, then `test`", ci::run),
