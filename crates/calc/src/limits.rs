@@ -144,6 +144,10 @@ limits! {
     TANGENT_MODULUS = "tangent_modulus_mpa", "MPa", 0.0..=1_000_000.0, "none, or as stiff as before yield";
     /// Hardening exponent of a flow law.
     HARDENING_EXPONENT = "hardening_exponent", "-", 0.0..=1.0, "no hardening, hardening in a straight line";
+    /// Flow stress over Young's modulus.
+    FLOW_RATIO = "flow_ratio", "-", 1e-7..=1.0, "softer than any metal, stronger than any";
+    /// How far off a size may be, either way.
+    TOLERANCE = "tolerance_mm", "mm", 0.0..=100.0, "exact, anything goes";
     /// Rate at which hardening runs out in Voce's law.
     VOCE_RATE = "rate", "-", 0.0..=1_000_000.0, "never, at once";
     /// Exponent of Ramberg and Osgood's law.

@@ -1,6 +1,6 @@
 //! Moment and work of a round wire bent to a curvature, for every flow law.
 
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::PI;
 use std::num::NonZeroUsize;
 use std::sync::LazyLock;
 
@@ -56,7 +56,7 @@ pub fn bend(wire: Wire, metal: &ElasticPlastic, curvature: Curvature) -> Bent {
     let elastic = e_mpa * surface_strain;
     // 4/3 a^3 turns a stress into a moment, 4/3 a^2 into a work per length.
     let (moment, work) = if surface_strain <= metal.yield_strain() {
-        (elastic * 3.0 * PI / 16.0, elastic * surface_strain * 3.0 * PI / 32.0)
+        (elastic * ALL_ELASTIC, elastic * surface_strain * 3.0 * PI / 32.0)
     } else {
         let v = metal.yield_strain() / surface_strain;
         let hardening = hardening(metal, surface_strain);
@@ -126,10 +126,12 @@ static GRADED: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| {
 });
 
 /// Largest value of `v` for [`core_moment`], where all of the section is elastic: `3 pi / 16`.
-pub(super) const ALL_ELASTIC: f64 = 3.0 * FRAC_PI_2 / 8.0;
+pub(super) const ALL_ELASTIC: f64 = 3.0 * PI / 16.0;
 
 #[cfg(test)]
 mod tests {
+    use std::f64::consts::FRAC_PI_2;
+
     use proptest::prelude::{Strategy, prop_assert, prop_oneof, proptest};
 
     use super::*;

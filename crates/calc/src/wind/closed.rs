@@ -2,7 +2,7 @@
 
 use statrs::function::beta::ln_beta;
 
-use super::bend::{ALL_ELASTIC, core_moment};
+use super::bend::core_moment;
 use crate::limits::{HARDENING_EXPONENT, LimitError};
 use crate::quantity::{Curvature, Stress, Torque};
 use crate::wire::Wire;
@@ -57,19 +57,6 @@ pub fn perfectly_plastic_moment(bent: &PerfectlyPlastic) -> Torque {
         if u > 0.0 { hinge * core_moment(u) / u } else { hinge }
     };
     Torque::from_n_mm(moment_n_mm.copysign(kappa_per_mm))
-}
-
-/// Share of the fully plastic moment that a section carries when it yields down to the depth share `u`.
-///
-/// `g = [3 asin(u)/u + sqrt(1-u^2)(5 - 2u^2)] / 8`, one for `u = 0` and `3 pi/16 / u` for `u >= 1`.
-pub(super) fn plastic_share(u: f64) -> f64 {
-    if u >= 1.0 {
-        ALL_ELASTIC / u
-    } else if u > 1e-150 {
-        core_moment(u) / u
-    } else {
-        1.0
-    }
 }
 
 /// The one stress at which a power-law wire, yielding all through, would have the same moment.

@@ -18,6 +18,8 @@ mod pull;
 
 mod second_order;
 
+mod lot;
+
 mod root;
 
 pub use bend::{Bent, bend};
@@ -26,6 +28,11 @@ pub use closed::{
 };
 pub use crank::{Crank, WindingTorque, hand_force, inside_diameter_from_turns, winding_torque};
 pub use inverse::{CoilWanted, mandrel_for};
+pub use lot::{
+    Candidate, CoilTarget, Likely, LotError, LotFit, LotPrior, LotStates, MandrelChoice,
+    PredictedRing, Reach, RingTrial, RodWanted, Verdict, WireState, choose_mandrel,
+    flow_ratio_read_back,
+};
 pub use mandrel::Mandrel;
 pub use pull::{PullEffect, plastic_moment_under_pull, pull_effect};
 pub use second_order::{SecondOrder, cracking_limit, second_order};

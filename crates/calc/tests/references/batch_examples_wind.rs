@@ -18,7 +18,7 @@ fn agrees(found: f64, printed: f64) {
 }
 
 fn wire(d_mm: f64) -> Wire {
-    Wire::new(Length::from_mm(d_mm)).unwrap()
+    Wire::new(Length::from_mm(d_mm)).expect("a usual wire")
 }
 
 const fn half_hard_brass() -> FlowLaw {
@@ -28,12 +28,12 @@ const fn half_hard_brass() -> FlowLaw {
 fn wound(d_mm: f64, mandrel_mm: f64) -> Wound {
     wind(&Winding {
         wire: wire(d_mm),
-        mandrel: Mandrel::new(Length::from_mm(mandrel_mm)).unwrap(),
+        mandrel: Mandrel::new(Length::from_mm(mandrel_mm)).expect("a usual rod"),
         youngs_modulus: Stress::from_mpa(110_000.0),
         flow: half_hard_brass(),
         natural_curvature: Curvature::from_per_mm(0.0),
     })
-    .unwrap()
+    .expect("a usual metal")
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod metals_density;
 mod metals_fineness;
 mod metals_growth;
 mod metals_strength;
+mod needs_t3;
 mod pint;
 mod scipy_odds;
 mod scipy_ring;
