@@ -22,6 +22,9 @@ mod lot;
 
 mod root;
 
+#[cfg(test)]
+mod properties;
+
 pub use bend::{Bent, bend};
 pub use closed::{
     PerfectlyPlastic, equivalent_flow_stress, perfectly_plastic_moment, power_law_moment,

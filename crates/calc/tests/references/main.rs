@@ -14,5 +14,6 @@ mod scipy_odds;
 mod scipy_ring;
 mod scipy_slit;
 mod scipy_winding;
+mod springback;
 mod table;
 mod wire_gauges;
