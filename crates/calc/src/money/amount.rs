@@ -70,7 +70,7 @@ impl Money {
     /// ```
     pub fn rounded(minor: f64, currency: Currency) -> Result<Money, MoneyError> {
         const NEIGHBOURS_APART: f64 = 9.0e15;
-        if !(minor.abs() <= NEIGHBOURS_APART) {
+        if minor.is_nan() || minor.abs() > NEIGHBOURS_APART {
             return Err(MoneyError::AmountTooLarge { minor });
         }
         #[expect(clippy::cast_possible_truncation, reason = "whole and within i64")]

@@ -26,7 +26,8 @@ impl CurvedBeam {
     /// # Errors
     /// [`LimitError`] if the aspect ratio is outside [`ASPECT_RATIO`].
     /// # Source
-    /// Winkler's curved beam; tabulated in Machinery's Handbook, 31st edition, page 275, Table 4.
+    /// Winkler's curved beam; tabulated in Machinery's Handbook, 31st edition, page 275, Table 4 (two
+    /// of whose twenty figures leave the formula; we take the formula).
     /// `e` is written as `a^2 / (2 (R + sqrt(R^2 - a^2)))` to lose no digits on large rings.
     ///
     /// ```

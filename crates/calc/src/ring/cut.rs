@@ -214,7 +214,7 @@ impl Ring {
     /// Density in, mass out.
     /// # Validity
     /// Solid wire of that mean density. Tables that take `pi (ID + d) - k` for the length leave out
-    /// the helix and come out about 0.2 % lighter.
+    /// the helix and come out 0.2 to 0.3 % lighter.
     /// # Source
     /// Mass is density times volume; the volume by Pappus, checked by a torus less a slab.
     ///

@@ -1,14 +1,20 @@
 //! Outside truth: values from books, standards, tables and other programs, one file per source.
 
+mod batch_examples_count;
 mod batch_examples_gauge;
+mod batch_examples_ring;
 mod batch_examples_wind;
 mod element_densities;
+mod facts_ring_mass;
 mod fluids;
+mod machinerys_handbook_31;
 mod metals_density;
 mod metals_fineness;
 mod metals_growth;
 mod metals_strength;
+mod needs_ring;
 mod needs_t3;
+mod needs_t5;
 mod pint;
 mod scipy_odds;
 mod scipy_ring;
@@ -16,4 +22,5 @@ mod scipy_slit;
 mod scipy_winding;
 mod springback;
 mod table;
+mod torus_less_slab;
 mod wire_gauges;
