@@ -1,0 +1,180 @@
+//! A file being read: where in it we are, so that an error names file, line, field and value.
+
+use std::fmt::Display;
+use std::path::{Path, PathBuf};
+
+use linkwright_calc::quantity::{self, Length, Mass};
+use serde::de::DeserializeOwned;
+use thiserror::Error;
+use toml::Spanned;
+
+/// Files larger than this are refused: an order fills a page, not a disk.
+pub const BYTES_MAX: u64 = 4 * 1024 * 1024;
+
+/// Something is wrong with a file.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum FileError {
+    /// It cannot be read.
+    #[error("{}: the file cannot be read: {source}", path.display())]
+    Unreadable {
+        /// Where it should be.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// It is too large.
+    #[error("{}: the file has {bytes} bytes; at most {BYTES_MAX} are read", path.display())]
+    TooLarge {
+        /// Where it is.
+        path: PathBuf,
+        /// Its size.
+        bytes: u64,
+    },
+    /// It is not in the form described in `docs/files.md`.
+    #[error("{}: {message}", path.display())]
+    Malformed {
+        /// Where it is.
+        path: PathBuf,
+        /// The reader's message, with line and column.
+        message: String,
+    },
+    /// A value in it is wrong.
+    #[error("{}{}: {field} is \"{given}\": {message}", path.display(), at_line(*line))]
+    Wrong {
+        /// Where the file is.
+        path: PathBuf,
+        /// Line of the value, from 1, if known.
+        line: Option<usize>,
+        /// Field, with the part of the file it stands in.
+        field: String,
+        /// What was typed.
+        given: String,
+        /// What is wrong with it and what would do.
+        message: String,
+    },
+    /// Something is not in it.
+    #[error("{}: {field} is missing: {message}", path.display())]
+    Missing {
+        /// Where the file is.
+        path: PathBuf,
+        /// Field, with the part of the file it should stand in.
+        field: String,
+        /// What to add.
+        message: String,
+    },
+}
+
+fn at_line(line: Option<usize>) -> String {
+    line.map_or_else(String::new, |line| format!(" line {line}"))
+}
+
+/// A file's text and the part of it being read.
+pub struct Document {
+    path: PathBuf,
+    text: String,
+    part: String,
+}
+
+/// Anything typed that can be shown again.
+pub trait Typing {
+    /// The text as it stands in the file, without its quotes.
+    fn typed(&self, text: &str) -> String;
+    /// Where it stands, in bytes from the start.
+    fn start(&self) -> usize;
+}
+
+impl<T> Typing for Spanned<T> {
+    fn typed(&self, text: &str) -> String {
+        text.get(self.span()).unwrap_or_default().trim_matches(['"', '\'']).to_owned()
+    }
+
+    fn start(&self) -> usize {
+        self.span().start
+    }
+}
+
+impl Document {
+    /// Reads a file whole.
+    pub fn read(path: &Path) -> Result<Document, FileError> {
+        let unreadable = |source| FileError::Unreadable { path: path.to_owned(), source };
+        let bytes = std::fs::metadata(path).map_err(unreadable)?.len();
+        if bytes > BYTES_MAX {
+            return Err(FileError::TooLarge { path: path.to_owned(), bytes });
+        }
+        let text = std::fs::read_to_string(path).map_err(unreadable)?;
+        Ok(Document::new(path, text))
+    }
+
+    /// A document from text already at hand.
+    pub fn new(path: &Path, text: String) -> Document {
+        Document { path: path.to_owned(), text, part: String::new() }
+    }
+
+    /// The same document, inside a named part of it.
+    pub fn within(&self, part: &str) -> Document {
+        Document { path: self.path.clone(), text: self.text.clone(), part: part.to_owned() }
+    }
+
+    /// The file as its own structure, unknown keys refused.
+    pub fn entries<T: DeserializeOwned>(&self) -> Result<T, FileError> {
+        toml::from_str(&self.text).map_err(|error| FileError::Malformed {
+            path: self.path.clone(),
+            message: error.to_string().trim_end().to_owned(),
+        })
+    }
+
+    /// A length as typed.
+    pub fn length(&self, field: &str, typed: &Spanned<String>) -> Result<Length, FileError> {
+        self.parsed(field, typed, quantity::parse_length(typed.get_ref())).map(|l| l.value())
+    }
+
+    /// A length as typed, if it is there.
+    pub fn optional_length(
+        &self,
+        field: &str,
+        typed: Option<&Spanned<String>>,
+    ) -> Result<Option<Length>, FileError> {
+        typed.map(|typed| self.length(field, typed)).transpose()
+    }
+
+    /// A mass as typed.
+    pub fn mass(&self, field: &str, typed: &Spanned<String>) -> Result<Mass, FileError> {
+        self.parsed(field, typed, quantity::parse_mass(typed.get_ref())).map(|m| m.value())
+    }
+
+    /// The result of reading typed text, its error placed in the file.
+    pub fn parsed<T, E: Display>(
+        &self,
+        field: &str,
+        typed: &impl Typing,
+        result: Result<T, E>,
+    ) -> Result<T, FileError> {
+        result.map_err(|error| self.wrong(field, typed, &error.to_string()))
+    }
+
+    /// A value is wrong.
+    pub fn wrong(&self, field: &str, typed: &impl Typing, message: &str) -> FileError {
+        let before = self.text.get(..typed.start()).unwrap_or_default();
+        FileError::Wrong {
+            path: self.path.clone(),
+            line: Some(before.matches('\n').count() + 1),
+            field: self.field(field),
+            given: typed.typed(&self.text),
+            message: message.to_owned(),
+        }
+    }
+
+    /// A value is not there.
+    pub fn missing(&self, field: &str, message: &str) -> FileError {
+        FileError::Missing {
+            path: self.path.clone(),
+            field: self.field(field),
+            message: message.to_owned(),
+        }
+    }
+
+    fn field(&self, field: &str) -> String {
+        if self.part.is_empty() { field.to_owned() } else { format!("{} {field}", self.part) }
+    }
+}
