@@ -2,13 +2,43 @@
 
 mod order;
 
+mod workshop;
+
+mod sheet;
+
+mod stock;
+
+mod rod;
+
+mod blades;
+
 mod divide;
 
-mod cutting_up;
+mod line;
 
 mod set_ups;
 
+mod cutting_up;
+
+mod whole_order;
+
+mod why_out;
+
+mod error;
+
 pub use cutting_up::{CutList, CutListError, Pieces, Reel, cut_up};
 pub use divide::{CoilGroup, Division, divide};
-pub use order::{Item, Order, OrderLine, RingState, RingWanted, Spare};
+pub use error::{BladesOut, LineRefused, NoRod, PlanError, RodMiss, ShankOffer};
+pub use line::plan_line;
+pub use order::{Item, Order, OrderLine, RingWanted, Spare};
 pub use set_ups::{LINES_ORDERED_EXACTLY, Sequence, SetUp, Way, sequence};
+pub use sheet::{
+    BladeOnSheet, ChainOnSheet, CoilOnSheet, CoilsOnSheet, CostOnSheet, HoldOnSheet, KitsOnSheet,
+    LossesOnSheet, MetalOnSheet, MetalUse, Odds, RingOnSheet, RodOnSheet, RunSheet, ToMake, Wanted,
+    WhyOut,
+};
+pub use whole_order::{Plan, WireToCut, plan};
+pub use workshop::{
+    CONFIDENCE, Counts, Holder, Losses, MINUTES, MeasuredProjection, Minutes, OwnedBlade, PACKING,
+    Rod, StockedWire, Workshop,
+};

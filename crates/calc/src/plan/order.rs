@@ -2,7 +2,7 @@
 
 use crate::coil::GoodRings;
 use crate::limits::{LENGTH, LimitError, RINGS};
-use crate::quantity::Length;
+use crate::quantity::{Length, RingState};
 use crate::wire::Wire;
 
 /// An order: one or more lines that may share mandrels, blades and wire.
@@ -82,15 +82,6 @@ pub enum RingWanted {
         /// Measured diameter of the rod.
         rod: Length,
     },
-}
-
-/// Open as it leaves the blade, or closed with its ends touching.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RingState {
-    /// As slit: the slot is open by the kerf.
-    Open,
-    /// Ends pressed together.
-    Closed,
 }
 
 /// Good rings to have beyond those asked for.

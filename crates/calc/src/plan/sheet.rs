@@ -1,16 +1,17 @@
 //! The run sheet of one line: every number it prints, each with what it rests on.
 
 use crate::basis::{Answer, Caution};
-use crate::coil::{GoodRings, Pitch, RelaxedTurns, WoundTurns};
 use crate::cautions::Step;
-use crate::metal::AnnealAdvice;
+use crate::coil::{GoodRings, Pitch, RelaxedTurns, WoundTurns};
+use crate::metal::anneal::AnnealAdvice;
 use crate::money::{Money, Price};
-use crate::plan::order::OrderLine;
 use crate::quantity::{Density, Force, Length, Mass};
 use crate::ring::{Ring, RingsForLength};
-use crate::slit::{Blade, Kerf, ProjectionWindow, SpeedAdvice};
+use crate::slit::{Blade, Finding, SpeedAdvice, TeethAcross, Verdict};
 use crate::wind::{Mandrel, PredictedRing, WireState};
 use crate::wire::Wire;
+
+use super::order::OrderLine;
 
 /// The run sheet of one line of an order.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,11 +34,11 @@ pub struct RunSheet {
     pub ring: RingOnSheet,
     /// What to wind and slit.
     pub coils: CoilsOnSheet,
-    /// The blade to use, best first; the first is the one the sheet is worked out for.
+    /// The blades, best first; the sheet is worked out for the first, which is never out.
     pub blades: Vec<BladeOnSheet>,
-    /// Holding the coil.
-    pub hold: HoldOnSheet,
-    /// Speed of the blade, if its size allows advice for this metal.
+    /// Holding the coil, if the strength of the metal is on record.
+    pub hold: Option<HoldOnSheet>,
+    /// Speed of the blade, if a handbook row fits the metal.
     pub speed: Option<SpeedAdvice>,
     /// Where the metal goes.
     pub metal_use: MetalUse,
@@ -45,10 +46,8 @@ pub struct RunSheet {
     pub minutes: f64,
     /// What the wire costs, if a price is known.
     pub cost: Option<CostOnSheet>,
-    /// Labels to print: one a kit and one for the bench, or one for the batch.
+    /// Labels to print: one a kit and one for the teacher's, or one for the batch.
     pub labels: u32,
-    /// What to tick before power is on.
-    pub set_up_ticks: &'static [&'static str],
     /// Steps whose cautions belong on this sheet, in the order of work.
     pub steps: Vec<Step>,
     /// Doubts about this very plan, most important first.
@@ -77,10 +76,23 @@ pub struct ToMake {
     pub spare: u32,
     /// Both together.
     pub good: GoodRings,
-    /// For a chain: lengths with one ring fewer and one more.
-    pub chain: Option<RingsForLength>,
-    /// For kits: what is in each and what a scale sees.
+    /// For a chain: its length with these rings, one fewer and one more.
+    pub chain: Option<ChainOnSheet>,
+    /// For kits: what is in each.
     pub kits: Option<KitsOnSheet>,
+}
+
+/// A chain, pulled straight.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ChainOnSheet {
+    /// Length over all that was ordered.
+    pub ordered: Length,
+    /// Length over all with the rings asked for.
+    pub length: Length,
+    /// The ring counts on either side of the ordered length.
+    pub around: RingsForLength,
+    /// Mass of the chain before clasp and solder.
+    pub mass: Mass,
 }
 
 /// Class kits.
@@ -94,8 +106,6 @@ pub struct KitsOnSheet {
     pub mass: Mass,
     /// Share of a kit that one ring weighs.
     pub one_ring_share: f64,
-    /// Coarsest display step, of those sold, on which a missing ring still shows.
-    pub scale_step: Option<Mass>,
 }
 
 /// The rod chosen or given.
@@ -107,9 +117,9 @@ pub struct RodOnSheet {
     pub mandrel: Mandrel,
     /// Whether the wire is annealed first.
     pub state: WireState,
-    /// Open ring to expect, with its 80 % range.
+    /// Open ring to expect from the next coil, with its 80 % range, as the lot's fit has it.
     pub predicted: Answer<PredictedRing>,
-    /// Open inside diameter aimed at, if the order names a size.
+    /// What the order asks of the open ring, if it names a size.
     pub wanted: Option<Wanted>,
 }
 
@@ -120,8 +130,6 @@ pub struct Wanted {
     pub open_inside: Length,
     /// Allowed either way.
     pub tolerance: Length,
-    /// Predicted less wanted.
-    pub miss: Length,
     /// Chance that a ring of the next coil is within the tolerance.
     pub chance: f64,
 }
@@ -129,6 +137,8 @@ pub struct Wanted {
 /// The ring once slit and closed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RingOnSheet {
+    /// Inside diameter of the open ring planned with: what was read on this rod, else the fit's.
+    pub open_inside: Answer<Length>,
     /// Its geometry.
     pub ring: Ring,
     /// Mass of one.
@@ -183,7 +193,7 @@ pub struct CoilOnSheet {
     pub relaxed: RelaxedTurns,
     /// Turns of each that become rings, good or spoiled.
     pub slit: GoodRings,
-    /// Length of each, outside over outside.
+    /// Length of the turns needed, outside over outside.
     pub length: Length,
     /// Wire for each, tails included.
     pub wire: Length,
@@ -204,63 +214,46 @@ pub enum Odds {
         /// Rings counted so far.
         counted: u32,
     },
-    /// Nothing was counted yet: this many rings may be spoiled before there are too few.
+    /// Nothing was counted yet.
     Unknown {
-        /// Rings that may be spoiled.
+        /// Rings that may be spoiled before spare rings are missing.
         bears: u32,
+        /// Rings that may be spoiled before rings that were asked for are missing.
+        bears_without_spares: u32,
     },
 }
 
 /// A blade, and what it would do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BladeOnSheet {
+    /// Its place in the workshop's list.
+    pub number: usize,
     /// What the jeweller calls it.
     pub name: String,
     /// Its measures.
     pub blade: Blade,
-    /// How far it reaches below the top of the coil; nothing or less where it does not reach.
+    /// How far it reaches below the top of the coil, and how that is known.
     pub projection: Answer<Length>,
-    /// Depths at which it parts, parts cleanly, and reaches the far wall.
-    pub window: ProjectionWindow,
-    /// Depth beyond a clean cut; negative where it does not part.
-    pub sever_margin: Length,
-    /// Depth left before the far wall, allowances taken off; negative where it is reached.
-    pub far_wall_margin: Length,
-    /// Length it needs clear before the first turn.
-    pub head_start_needed: Length,
-    /// How far from its axis a turn is still severed.
-    pub severed_reach: Option<Length>,
-    /// Turns not severed at the stop.
-    pub uncut_at_stop: Option<u32>,
-    /// Teeth across one wire, if they are counted.
-    pub teeth_across: Option<f64>,
-    /// Good rings from a full coil.
-    pub good_per_coil: u32,
+    /// Window, margins, reaches, turns left at the stop, and what is wrong.
+    pub verdict: Verdict,
+    /// Teeth across one wire.
+    pub teeth_across: TeethAcross,
+    /// Good rings from a full coil, if it can be used.
+    pub rings_per_full_coil: u32,
+    /// Coils it takes, if it can be used.
+    pub coils: Option<u32>,
+    /// Wire it takes, if it can be used.
+    pub wire: Option<Length>,
     /// Why it is out; empty if it is in.
     pub out: Vec<WhyOut>,
-    /// What to watch with it.
-    pub notes: Vec<Caution>,
 }
 
 /// Why a blade is out.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum WhyOut {
-    /// It does not part the wire.
-    DoesNotPart {
-        /// Depth missing.
-        short_by_mm: f64,
-    },
-    /// It nicks the far wall.
-    ReachesFarWall {
-        /// Depth too much.
-        over_by_mm: f64,
-    },
-    /// Its hub meets the cover or the coil.
-    HubTouches {
-        /// Depth too much.
-        over_by_mm: f64,
-    },
+    /// Its depth is wrong.
+    Depth(Finding),
     /// It cannot start clear of the coil.
     HeadStartShort {
         /// Clear length needed.
@@ -275,15 +268,19 @@ pub enum WhyOut {
         /// Turns lost.
         lost: u32,
     },
+    /// No rod gives the wanted ring with its kerf.
+    NoRod,
 }
 
 /// Holding the coil between the plates.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct HoldOnSheet {
     /// Force on each turn below which no mark is expected.
-    pub unmarked_per_turn: Option<Force>,
+    pub unmarked_per_turn: Answer<Force>,
     /// Force on each turn at which it collapses.
-    pub collapse_per_turn: Option<Force>,
+    pub collapse_per_turn: Answer<Force>,
+    /// Turns between the plates.
+    pub turns: u32,
 }
 
 /// Where the metal of the wire goes.
@@ -299,10 +296,6 @@ pub struct MetalUse {
     pub kerf_dust: Mass,
     /// Ends, stop turns and tails.
     pub ends_and_tails: Mass,
-    /// Wire in stock that this line uses.
-    pub from_stock: Length,
-    /// Wire to buy.
-    pub to_buy: Length,
 }
 
 /// What the wire costs.
@@ -314,10 +307,8 @@ pub struct CostOnSheet {
     pub price_date: Option<String>,
     /// All wire of the line.
     pub wire: Money,
-    /// Wire per good ring counted on.
-    pub per_ring: Option<f64>,
-    /// Wire that has to be bought.
-    pub to_buy: Money,
+    /// Wire for each good ring counted on, in minor units, not rounded.
+    pub per_good_ring_minor: f64,
 }
 
 impl RunSheet {
@@ -329,13 +320,13 @@ impl RunSheet {
 
     /// Coils in all.
     #[must_use]
-    pub fn coils(&self) -> u32 {
+    pub fn coil_count(&self) -> u32 {
         self.coils.groups.iter().map(|group| group.coils).sum()
     }
 
-    /// Kerf of the blade used.
+    /// Turns that become rings in all, good or spoiled.
     #[must_use]
-    pub fn kerf(&self) -> Kerf {
-        self.blade().blade.kerf()
+    pub fn slit_count(&self) -> u32 {
+        self.coils.groups.iter().map(|group| group.coils * group.slit.get()).sum()
     }
 }

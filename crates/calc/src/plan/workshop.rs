@@ -5,8 +5,7 @@ use crate::limits::{Limit, LimitError};
 use crate::metal::WireLot;
 use crate::quantity::Length;
 use crate::slit::{Blade, Projection};
-use crate::wind::Mandrel;
-use crate::wind::lot::CoilReading;
+use crate::wind::{Mandrel, RingTrial, WireState};
 
 /// A workshop, as far as a run sheet needs it.
 #[derive(Clone, Debug, PartialEq)]
@@ -80,8 +79,10 @@ pub struct StockedWire {
     pub name: String,
     /// Metal, temper, diameter, amount and price.
     pub lot: WireLot,
-    /// Rings measured, by coil.
-    pub readings: Vec<CoilReading>,
+    /// Date of its price, as typed.
+    pub price_date: Option<String>,
+    /// Rings measured, by coil, with the state of the wire as it was wound.
+    pub trials: Vec<(WireState, RingTrial)>,
 }
 
 /// What is lost on the way to good rings, each on its own line.

@@ -1,0 +1,307 @@
+//! One blade on one line: whether it can be used, and what the coils then are.
+
+use crate::basis::{Answer, Basis, Input};
+use crate::coil::{Coil, GoodRings, InsideDiameter, Pitch, RelaxedTurns, coil_length, turns_in_length, wire_to_wind};
+use crate::count::{GoodRate, chance_of_at_least, rings_to_slit};
+use crate::quantity::Length;
+use crate::slit::{
+    AllowanceParts, Allowances, AxisHeight, DepthSetting, LastTurn, Verdict, VerdictQuery,
+    teeth_across, verdict,
+};
+
+use super::divide::{CoilGroup, divide};
+use super::rod::{Rod, pitch};
+use super::stock::LineWire;
+use super::{
+    BladeOnSheet, CoilOnSheet, CoilsOnSheet, LossesOnSheet, Odds, PlanError, ToMake, WhyOut,
+    Workshop,
+};
+
+/// Clear length beyond what the blade needs, where the workshop has not said what it keeps: a
+/// steady start by hand. Common practice, no source.
+const START_CLEARANCE_MM: f64 = 1.0;
+/// Turns taken as lost at the stop where nothing is known: the low end of "three to five,
+/// sometimes". Common practice, no source.
+const STOP_TURNS_ASSUMED: u32 = 3;
+
+/// A blade held against a line.
+pub(super) struct Held {
+    pub on_sheet: BladeOnSheet,
+    /// Needed to lay out coils with it; nothing if its depth rules it out.
+    room: Option<Room>,
+}
+
+/// What a full coil has room for.
+struct Room {
+    pitch: Pitch,
+    head_start: Answer<Length>,
+    relaxed_turns_most: u32,
+    losses: LossesOnSheet,
+    /// Turns of a full coil that become rings.
+    usable: u32,
+}
+
+/// Holds a blade against the coil of a line.
+pub(super) fn hold(
+    number: usize,
+    workshop: &Workshop,
+    wire: &LineWire<'_>,
+    rod: &Rod,
+) -> Result<Held, PlanError> {
+    let owned = &workshop.blades[number];
+    let d = wire.wire.value;
+    let pitch = pitch(wire, workshop, rod.open_inside.value)?;
+    let last_turn = workshop
+        .holder
+        .stop_setback
+        .map(|setback| LastTurn::from_coil_end(setback, d))
+        .transpose()?;
+    let depth = depth(number, workshop)?;
+    let judged = verdict(&VerdictQuery {
+        wire: d,
+        inside: InsideDiameter::new(rod.open_inside.value)?,
+        pitch,
+        blade: owned.blade,
+        depth,
+        allowances: Allowances::new(AllowanceParts {
+            blade_offset: Length::from_mm(0.0),
+            squash: workshop.holder.squash,
+            margin: workshop.holder.margin,
+            hub_clearance: Length::from_mm(0.0),
+        })?,
+        last_turn,
+    })?;
+    let mut out: Vec<WhyOut> =
+        judged.findings.iter().filter(|f| f.rules_out()).map(|f| WhyOut::Depth(*f)).collect();
+    let room = if out.is_empty() { room(workshop, wire, &judged, pitch, &mut out)? } else { None };
+    Ok(Held {
+        on_sheet: BladeOnSheet {
+            number,
+            name: owned.name.clone(),
+            blade: owned.blade,
+            projection: projection(number, workshop, &judged),
+            teeth_across: teeth_across(owned.blade, d),
+            rings_per_full_coil: room.as_ref().map_or(0, |room| room.usable),
+            verdict: judged,
+            coils: None,
+            wire: None,
+            out,
+        },
+        room,
+    })
+}
+
+fn depth(number: usize, workshop: &Workshop) -> Result<DepthSetting, PlanError> {
+    let measured = workshop.holder.measured.ok_or(PlanError::NoProjection)?;
+    if measured.blade == number {
+        return Ok(DepthSetting::Projection(measured.projection));
+    }
+    let with = workshop.blades[measured.blade].blade;
+    Ok(DepthSetting::AxisHeight(AxisHeight::from_measured(with, measured.projection)?))
+}
+
+fn projection(number: usize, workshop: &Workshop, judged: &Verdict) -> Answer<Length> {
+    let basis = match workshop.holder.measured {
+        Some(measured) if measured.blade != number => {
+            let with = &workshop.blades[measured.blade];
+            let tried = || Basis::tried(1);
+            let own_mm = workshop.blades[number].blade.diameter().mm();
+            Basis::worked_out(
+                "projection = projection measured + half the difference of the blades' diameters",
+                "the blade's axis stays at its height",
+                vec![
+                    Input::new("projection measured", measured.projection.depth().mm(), "mm", tried()),
+                    Input::new("blade it was measured with", with.blade.diameter().mm(), "mm", tried()),
+                    Input::new("this blade", own_mm, "mm", tried()),
+                ],
+            )
+        }
+        _ => Basis::tried(1),
+    };
+    Answer { value: judged.projection, basis, cautions: Vec::new() }
+}
+
+/// Room on a full coil; adds to `out` what leaves none.
+fn room(
+    workshop: &Workshop,
+    wire: &LineWire<'_>,
+    judged: &Verdict,
+    pitch: Pitch,
+    out: &mut Vec<WhyOut>,
+) -> Result<Option<Room>, PlanError> {
+    let d = wire.wire.value;
+    let holder = &workshop.holder;
+    let to_first_centre_mm = judged.head_start.map_or(0.0, Length::mm);
+    // The holder is measured to the coil's face, half a wire before the first turn's centre.
+    let needed_mm = (to_first_centre_mm - d.diameter().mm() / 2.0).max(0.0);
+    let head_start = match holder.head_start {
+        Some(given) if given.mm() < needed_mm => {
+            out.push(WhyOut::HeadStartShort { needed_mm, given_mm: given.mm() });
+            return Ok(None);
+        }
+        Some(given) => Answer {
+            value: given,
+            basis: Basis::assumed("the workshop's own head start"),
+            cautions: Vec::new(),
+        },
+        None => Answer {
+            value: Length::from_mm(needed_mm + START_CLEARANCE_MM),
+            basis: Basis::worked_out(
+                "head start = touched reach - half a wire + 1 mm to start steadily",
+                "mechanics D7, D9; the 1 mm is common practice, no source",
+                vec![
+                    Input::new("projection", judged.projection.mm(), "mm", Basis::tried(1)),
+                    wire.wire_input(),
+                ],
+            ),
+            cautions: Vec::new(),
+        },
+    };
+    let for_coil = holder.length - head_start.value;
+    let relaxed_turns_most = whole(turns_in_length(d, pitch, for_coil)?);
+    let losses = losses(workshop, judged);
+    let lost = losses.ends.saturating_add(losses.stop.value);
+    let usable = relaxed_turns_most.saturating_sub(lost);
+    if usable == 0 {
+        out.push(WhyOut::NothingLeft { turns: relaxed_turns_most, lost });
+        return Ok(None);
+    }
+    Ok(Some(Room { pitch, head_start, relaxed_turns_most, losses, usable }))
+}
+
+fn losses(workshop: &Workshop, judged: &Verdict) -> LossesOnSheet {
+    let predicted = judged.not_severed_at_stop;
+    let (value, basis) = match (workshop.losses.stop_turns, predicted) {
+        (Some(own), _) => (own, Basis::assumed("the workshop's own record of the stop")),
+        (None, Some(turns)) => (
+            turns,
+            Basis::worked_out(
+                "turns beyond the severed reach when the blade halts",
+                "mechanics D6, D8",
+                vec![Input::new("projection", judged.projection.mm(), "mm", Basis::tried(1))],
+            ),
+        ),
+        (None, None) => {
+            (STOP_TURNS_ASSUMED, Basis::assumed("three turns at the stop; common practice, no source"))
+        }
+    };
+    LossesOnSheet {
+        ends: workshop.losses.end_turns,
+        stop: Answer { value, basis, cautions: Vec::new() },
+        stop_predicted: predicted,
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole and small")]
+fn whole(turns: RelaxedTurns) -> u32 {
+    turns.get() as u32
+}
+
+impl Held {
+    /// Lays out the coils for the rings to make; none if the blade is out.
+    pub(super) fn lay_out(
+        &self,
+        workshop: &Workshop,
+        wire: &LineWire<'_>,
+        rod: &Rod,
+        to_make: &ToMake,
+    ) -> Result<Option<CoilsOnSheet>, PlanError> {
+        let Some(room) = &self.room else { return Ok(None) };
+        let good = to_make.good.get();
+        let rate = workshop
+            .losses
+            .counts
+            .map(|counts| GoodRate::UNSEEN.after(counts.good.get(), counts.rejected));
+        let to_slit = match rate {
+            Some(rate) => rings_to_slit(good, rate, workshop.confidence)?,
+            None => good,
+        };
+        // `to_slit` and `usable` are both at least one.
+        let Some(division) = divide(to_slit, room.usable) else { return Ok(None) };
+        let lay = |group| room.coil(group, workshop, wire, rod);
+        let alike = lay(division.alike)?;
+        let coils = f64::from(alike.coils);
+        let mut groups = vec![alike];
+        if let Some((full, last)) = division.shorter_last {
+            let last = lay(last)?;
+            let saved_mm = alike.wire.mm() - last.wire.mm();
+            if saved_mm > room.lost_wire_mm(workshop, wire, rod)? {
+                groups = vec![CoilOnSheet { coils: full.coils, ..alike }, last];
+                groups.retain(|group| group.coils > 0);
+            }
+        }
+        let slit: u32 = groups.iter().map(|group| group.coils * group.slit.get()).sum();
+        Ok(Some(CoilsOnSheet {
+            pitch: room.pitch,
+            head_start: room.head_start.clone(),
+            relaxed_turns_most: room.relaxed_turns_most,
+            losses: room.losses.clone(),
+            to_slit,
+            wire_if_all_alike: Length::from_mm(coils * alike.wire.mm()),
+            groups,
+            odds: odds(to_make, slit, rate, workshop)?,
+        }))
+    }
+}
+
+impl Room {
+    fn lost(&self) -> u32 {
+        self.losses.ends + self.losses.stop.value
+    }
+
+    fn coil(
+        &self,
+        group: CoilGroup,
+        workshop: &Workshop,
+        wire: &LineWire<'_>,
+        rod: &Rod,
+    ) -> Result<CoilOnSheet, PlanError> {
+        let d = wire.wire.value;
+        let (mandrel, inside) = (rod.on_sheet.mandrel, rod.open_inside.value);
+        let relaxed_needed = group.good_each + self.lost();
+        let needed = RelaxedTurns::new(f64::from(relaxed_needed));
+        let wound = needed.to_wind(d, mandrel, inside);
+        Ok(CoilOnSheet {
+            coils: group.coils,
+            wound,
+            relaxed_needed,
+            relaxed: wound.relaxed(d, mandrel, inside),
+            slit: GoodRings::new(group.good_each),
+            length: coil_length(d, self.pitch, needed)?,
+            wire: wire_to_wind(d, mandrel, self.pitch, wound, workshop.losses.tails)?,
+        })
+    }
+
+    /// Wire one coil loses at its ends and tails: what one more number to count must be worth.
+    fn lost_wire_mm(
+        &self,
+        workshop: &Workshop,
+        wire: &LineWire<'_>,
+        rod: &Rod,
+    ) -> Result<f64, PlanError> {
+        let inside = InsideDiameter::new(rod.open_inside.value)?;
+        let turn = Coil::new(wire.wire.value, inside, self.pitch)?.turn_length();
+        Ok(workshop.losses.tails.mm() + f64::from(self.lost()) * turn.mm())
+    }
+}
+
+fn odds(
+    to_make: &ToMake,
+    slit: u32,
+    rate: Option<GoodRate>,
+    workshop: &Workshop,
+) -> Result<Odds, PlanError> {
+    let (good, asked) = (to_make.good.get(), to_make.asked.get());
+    Ok(match (rate, workshop.losses.counts) {
+        (Some(rate), Some(counts)) => Odds::Known {
+            confidence: workshop.confidence,
+            chance: chance_of_at_least(good, slit, rate)?,
+            expected: rate.mean() * f64::from(slit),
+            counted: counts.good.get().saturating_add(counts.rejected),
+        },
+        _ => Odds::Unknown {
+            bears: slit.saturating_sub(good),
+            bears_without_spares: slit.saturating_sub(asked),
+        },
+    })
+}

@@ -1,0 +1,339 @@
+//! One line of an order, worked out with every blade of the workshop.
+
+use crate::basis::{Answer, Basis, Caution, Input};
+use crate::cautions::Step;
+use crate::coil::GoodRings;
+use crate::count::kit_check;
+use crate::metal::{Catalogue, FineMetal, anneal};
+use crate::money::{Money, PricedMetal};
+use crate::quantity::{Force, Length, Mass};
+use crate::ring::{Ring, RingInput, StraightChain, Strength, StrengthInput};
+use crate::slit::{TeethAcross, speed_advice};
+
+use super::blades::{Held, hold};
+use super::rod::{Rod, choose};
+use super::stock::LineWire;
+use super::{
+    BladeOnSheet, BladesOut, ChainOnSheet, CoilsOnSheet, CostOnSheet, HoldOnSheet, Item,
+    KitsOnSheet, MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake,
+    WhyOut, Workshop,
+};
+
+/// A line worked out with one blade.
+struct Attempt {
+    held: Held,
+    rod: Rod,
+    ring: Ring,
+    to_make: ToMake,
+    coils: CoilsOnSheet,
+}
+
+/// Works a line out: one run sheet for each blade that can be used, the best first.
+///
+/// Each sheet lists all blades, its own first and those that are out last.
+///
+/// # Units
+/// As in the types.
+/// # Validity
+/// One kind of ring from one kind of wire; see [`plan`](super::plan) for lines that share.
+/// # Errors
+/// [`PlanError`], which says what is possible instead.
+/// # Source
+/// Mechanics A-F in the order of the wire; the choices are the project's own, see `DECISIONS.md`.
+pub fn plan_line(
+    line: &OrderLine,
+    workshop: &Workshop,
+    metals: &Catalogue,
+) -> Result<Vec<RunSheet>, PlanError> {
+    line.item.check()?;
+    workshop.check()?;
+    if workshop.blades.is_empty() {
+        return Err(PlanError::NoBlade);
+    }
+    let wire = LineWire::find(line, workshop, metals)?;
+    let mut usable: Vec<Attempt> = Vec::new();
+    let mut out: Vec<BladeOnSheet> = Vec::new();
+    let mut no_rod = None;
+    for number in 0..workshop.blades.len() {
+        match attempt(number, line, workshop, &wire) {
+            Ok(Ok(attempt)) => usable.push(attempt),
+            Ok(Err(blade)) => out.push(*blade),
+            Err(PlanError::NoRod(why)) => no_rod = Some(PlanError::NoRod(why)),
+            Err(other) => return Err(other),
+        }
+    }
+    if usable.is_empty() {
+        return Err(match no_rod {
+            Some(no_rod) if out.is_empty() => no_rod,
+            _ => PlanError::AllBladesOut(BladesOut(
+                out.into_iter().filter_map(|blade| Some((blade.name, *blade.out.first()?))).collect(),
+            )),
+        });
+    }
+    usable.sort_by(|a, b| rank(a).partial_cmp(&rank(b)).unwrap_or(std::cmp::Ordering::Equal));
+    let blades: Vec<BladeOnSheet> =
+        usable.iter().map(|attempt| attempt.held.on_sheet.clone()).chain(out).collect();
+    usable
+        .into_iter()
+        .enumerate()
+        .map(|(at, attempt)| {
+            let mut own_first = blades.clone();
+            own_first[..=at].rotate_right(1);
+            sheet(line, workshop, &wire, attempt, own_first)
+        })
+        .collect()
+}
+
+/// Fewest coils, then teeth as wanted, then least wire, then the thinnest kerf.
+fn rank(attempt: &Attempt) -> (u32, u8, f64, f64) {
+    let coils = attempt.coils.groups.iter().map(|group| group.coils).sum();
+    let teeth = match attempt.held.on_sheet.teeth_across {
+        TeethAcross::Wanted(_) => 0,
+        TeethAcross::NotCounted => 1,
+        TeethAcross::Few(_) | TeethAcross::Many(_) => 2,
+    };
+    let kerf_mm = attempt.held.on_sheet.blade.kerf().width().mm();
+    (coils, teeth, wire_mm(&attempt.coils), kerf_mm)
+}
+
+fn wire_mm(coils: &CoilsOnSheet) -> f64 {
+    coils.groups.iter().map(|group| f64::from(group.coils) * group.wire.mm()).sum()
+}
+
+/// The line with one blade, or the blade with the reason it is out.
+fn attempt(
+    number: usize,
+    line: &OrderLine,
+    workshop: &Workshop,
+    wire: &LineWire<'_>,
+) -> Result<Result<Attempt, Box<BladeOnSheet>>, PlanError> {
+    let kerf = workshop.blades[number].blade.kerf();
+    let rod = choose(line, workshop, wire, kerf)?;
+    let mut held = hold(number, workshop, wire, &rod)?;
+    if !held.on_sheet.out.is_empty() {
+        return Ok(Err(Box::new(held.on_sheet)));
+    }
+    let pitch = super::rod::pitch(wire, workshop, rod.open_inside.value)?;
+    let coil_inside = rod.open_inside.value;
+    let ring = Ring::cut(RingInput { wire: wire.wire.value, coil_inside, kerf, pitch })?;
+    let to_make = to_make(line, &ring, wire)?;
+    let Some(coils) = held.lay_out(workshop, wire, &rod, &to_make)? else {
+        return Ok(Err(Box::new(held.on_sheet)));
+    };
+    held.on_sheet.coils = Some(coils.groups.iter().map(|group| group.coils).sum());
+    held.on_sheet.wire = Some(Length::from_mm(wire_mm(&coils)));
+    Ok(Ok(Attempt { held, rod, ring, to_make, coils }))
+}
+
+fn to_make(line: &OrderLine, ring: &Ring, wire: &LineWire<'_>) -> Result<ToMake, PlanError> {
+    let mass = ring.mass(wire.density.value);
+    let (mut chain, mut kits) = (None, None);
+    let (asked, kit_spare) = match line.item {
+        Item::Rings { count } => (count.get(), 0),
+        Item::Chain { length, clasp } => {
+            let straight = StraightChain::new(ring.wire(), ring.closed_inside(), clasp)?;
+            let nearest = straight.nearest(length);
+            let mass = Mass::from_g(f64::from(nearest.rings) * mass.g());
+            let around = straight.rings_for_length(length)?;
+            chain = Some(ChainOnSheet { ordered: length, length: nearest.length, around, mass });
+            (nearest.rings, 0)
+        }
+        Item::Kits { kits: count, rings_each, spare_each } => {
+            let rings_each_kit = rings_each + spare_each;
+            let check = kit_check(rings_each_kit, mass, Mass::from_g(0.1));
+            kits = Some(KitsOnSheet {
+                kits: count,
+                rings_each: rings_each_kit,
+                mass: check.mass,
+                one_ring_share: check.one_ring_share,
+            });
+            (count * rings_each, count * spare_each)
+        }
+    };
+    let spare = kit_spare + line.spare.rings(asked);
+    Ok(ToMake {
+        asked: GoodRings::new(asked),
+        spare,
+        good: GoodRings::new(asked.saturating_add(spare)),
+        chain,
+        kits,
+    })
+}
+
+fn sheet(
+    line: &OrderLine,
+    workshop: &Workshop,
+    wire: &LineWire<'_>,
+    attempt: Attempt,
+    blades: Vec<BladeOnSheet>,
+) -> Result<RunSheet, PlanError> {
+    let Attempt { held, rod, ring, to_make, coils } = attempt;
+    let mass = ring.mass(wire.density.value);
+    let coil_count: u32 = coils.groups.iter().map(|group| group.coils).sum();
+    let metal_use = metal_use(wire, &ring, &coils);
+    let labels = to_make.kits.map_or(1, |kits| kits.kits);
+    let doubts = doubts(wire, &rod, &held.on_sheet, &to_make, &coils);
+    let steps = steps(wire, &rod, &to_make);
+    Ok(RunSheet {
+        metal: MetalOnSheet {
+            key: wire.metal.key().to_string(),
+            name: wire.metal.trade_name().to_string(),
+            temper: wire.temper.name().to_string(),
+            density: wire.density.clone(),
+        },
+        wire: wire.wire.clone(),
+        lot: wire.stock.map(|stock| stock.name.clone()),
+        speed: speed_advice(held.on_sheet.blade, wire.metal)?,
+        hold: holding(wire, &rod, &ring, &coils)?,
+        ring: RingOnSheet {
+            opens_at: opens_at(wire, &rod, &ring)?,
+            open_inside: rod.open_inside,
+            mass,
+            ring,
+        },
+        anneal: rod.anneal,
+        rod: rod.on_sheet,
+        cost: cost(wire, &metal_use, &to_make),
+        minutes: workshop.minutes.set_up + f64::from(coil_count) * workshop.minutes.per_coil,
+        line: line.clone(),
+        to_make,
+        coils,
+        blades,
+        metal_use,
+        labels,
+        steps,
+        doubts,
+    })
+}
+
+fn metal_use(wire: &LineWire<'_>, ring: &Ring, coils: &CoilsOnSheet) -> MetalUse {
+    let density = wire.density.value;
+    let slit: u32 = coils.groups.iter().map(|group| group.coils * group.slit.get()).sum();
+    let wire_length = Length::from_mm(wire_mm(coils));
+    let all = wire.wire.value.mass(wire_length, density);
+    let rings = Mass::from_g(f64::from(slit) * ring.mass(density).g());
+    let kerf_dust = Mass::from_g(f64::from(slit) * ring.kerf_dust(density).g());
+    MetalUse { wire_length, wire: all, rings, kerf_dust, ends_and_tails: all - rings - kerf_dust }
+}
+
+fn cost(wire: &LineWire<'_>, metal_use: &MetalUse, to_make: &ToMake) -> Option<CostOnSheet> {
+    let stock = wire.stock?;
+    let price = stock.lot.price?;
+    let priced_share = match price.metal() {
+        PricedMetal::AsWeighed => 1.0,
+        PricedMetal::Fine => wire.metal.fine_share()?,
+    };
+    let minor = price.minor_per_gram() * priced_share * metal_use.wire.g();
+    Some(CostOnSheet {
+        price,
+        price_date: stock.price_date.clone(),
+        wire: Money::nearest(minor, price.currency()),
+        per_good_ring_minor: minor / f64::from(to_make.good.get().max(1)),
+    })
+}
+
+/// Pull at which the closed ring opens, from the strength of the wire as it is wound.
+fn opens_at(
+    wire: &LineWire<'_>,
+    rod: &Rod,
+    ring: &Ring,
+) -> Result<Option<Answer<Force>>, PlanError> {
+    let temper = wire.temper_in(rod.on_sheet.state);
+    let (Some(yields), Some(breaks), Ok(stiffness)) =
+        (temper.yield_strength(), temper.tensile_strength(), wire.metal.youngs_modulus())
+    else {
+        return Ok(None);
+    };
+    let strength = Strength::of(StrengthInput {
+        wire: wire.wire.value,
+        aspect_ratio: ring.aspect_ratio(),
+        yield_strength: yields.typical(),
+        tensile_strength: breaks.typical(),
+        youngs_modulus: stiffness.typical(),
+    })?;
+    let inputs = vec![
+        wire.wire_input(),
+        Input::new("yield strength", yields.typical().mpa(), "MPa", yields.basis()),
+    ];
+    Ok(Some(Answer {
+        value: strength.opens_at_with_axial(),
+        basis: Basis::worked_out(
+            "pull at which a hinge forms opposite the seam, its own pull counted",
+            "mechanics E11, E12",
+            inputs,
+        ),
+        cautions: Vec::new(),
+    }))
+}
+
+fn holding(
+    _wire: &LineWire<'_>,
+    _rod: &Rod,
+    _ring: &Ring,
+    _coils: &CoilsOnSheet,
+) -> Result<Option<HoldOnSheet>, PlanError> {
+    Ok(None)
+}
+
+/// Steps whose cautions go on the sheet.
+fn steps(wire: &LineWire<'_>, rod: &Rod, to_make: &ToMake) -> Vec<Step> {
+    let mut steps = vec![Step::BeforeAnything, Step::WireIn];
+    if rod.anneal.verdict == anneal::Verdict::Anneal
+        || (rod.on_sheet.state == crate::wind::WireState::Annealed && !wire.annealed_already())
+    {
+        steps.extend([Step::Heating, Step::QuenchAndPickle]);
+    }
+    steps.extend([Step::Winding, Step::FittingBlade, Step::Slitting, Step::Finishing]);
+    if wire.metal.fine_metal().is_some() {
+        steps.extend([Step::Selling, Step::Scrap]);
+    }
+    if to_make.kits.is_some() {
+        steps.push(Step::Teaching);
+    }
+    steps
+}
+
+/// Doubts about this very plan.
+fn doubts(
+    wire: &LineWire<'_>,
+    rod: &Rod,
+    blade: &BladeOnSheet,
+    to_make: &ToMake,
+    coils: &CoilsOnSheet,
+) -> Vec<Caution> {
+    let mut doubts = wire.doubts.clone();
+    doubts.extend(rod.open_inside.cautions.iter().cloned());
+    doubts.extend(
+        blade.verdict.findings.iter().map(|f| Caution::Note(format!("blade: {}", WhyOut::Depth(*f)))),
+    );
+    if let TeethAcross::Few(teeth) = blade.teeth_across {
+        doubts.push(Caution::Note(format!(
+            "only {teeth:.1} teeth stand across one wire: a tooth may snag; two or more are wanted"
+        )));
+    }
+    let (own, predicted) = (coils.losses.stop.value, coils.losses.stop_predicted);
+    if let Some(predicted) = predicted.filter(|predicted| *predicted > own) {
+        doubts.push(Caution::Note(format!(
+            "the geometry leaves {predicted} turns uncut at the stop, more than the {own} planned with"
+        )));
+    }
+    doubts.extend(wire.metal.skin_caution().map(|text| Caution::Note(text.to_owned())));
+    doubts.extend(to_make.chain.and_then(|chain| hallmark(wire, chain.mass)));
+    doubts
+}
+
+/// Masses above which UK law asks for a hallmark: a course page on exemption weights and a guide to
+/// the Hallmarking Act 1973, texts seen; laws change.
+const HALLMARK_ABOVE_G: [(FineMetal, f64); 2] = [(FineMetal::Silver, 7.78), (FineMetal::Gold, 1.0)];
+
+fn hallmark(wire: &LineWire<'_>, mass: Mass) -> Option<Caution> {
+    let fine = wire.metal.fine_metal()?;
+    let (_, above_g) = HALLMARK_ABOVE_G.into_iter().find(|(metal, _)| *metal == fine)?;
+    (mass.g() >= above_g && wire.metal.clad_mass_share().is_none()).then(|| {
+        Caution::Note(format!(
+            "the chain weighs {:.2} g; above {above_g} g UK law asks for a hallmark on it: check your \
+             local rule before sale",
+            mass.g()
+        ))
+    })
+}
