@@ -8,6 +8,7 @@ use crate::coil::CoilError;
 use crate::count::CountError;
 use crate::limits::LimitError;
 use crate::metal::MetalError;
+use crate::money::MoneyError;
 use crate::ring::RingError;
 use crate::slit::SlitError;
 use crate::wind::LotError;
@@ -49,6 +50,9 @@ pub enum PlanError {
     /// The counts cannot be.
     #[error(transparent)]
     Count(#[from] CountError),
+    /// The cost cannot be kept.
+    #[error(transparent)]
+    Money(#[from] MoneyError),
     /// The cut list was not found.
     #[error(transparent)]
     CutList(#[from] CutListError),

@@ -3,12 +3,13 @@
 use crate::basis::{Answer, Basis, Caution, Input};
 use crate::cautions::Step;
 use crate::coil::GoodRings;
-use crate::count::kit_check;
+use crate::count::{KitQuery, kit_check};
 use crate::metal::{Catalogue, FineMetal, anneal};
 use crate::money::{Money, PricedMetal};
 use crate::quantity::{Force, Length, Mass};
 use crate::ring::{Ring, RingInput, StraightChain, Strength, StrengthInput};
 use crate::slit::{TeethAcross, speed_advice};
+use crate::wind::WireState;
 
 use super::blades::{Held, hold};
 use super::rod::{Rod, choose};
@@ -18,6 +19,11 @@ use super::{
     KitsOnSheet, MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake,
     WhyOut, Workshop,
 };
+
+/// Spread of mass from ring to ring of one batch; common practice, no source.
+const KIT_RING_MASS_CV: f64 = 0.01;
+/// Standard uncertainties that must fit: 95 %.
+const KIT_COVERAGE: f64 = 1.96;
 
 /// A line worked out with one blade.
 struct Attempt {
@@ -132,20 +138,27 @@ fn to_make(line: &OrderLine, ring: &Ring, wire: &LineWire<'_>) -> Result<ToMake,
         Item::Rings { count } => (count.get(), 0),
         Item::Chain { length, clasp } => {
             let straight = StraightChain::new(ring.wire(), ring.closed_inside(), clasp)?;
-            let nearest = straight.nearest(length);
-            let mass = Mass::from_g(f64::from(nearest.rings) * mass.g());
             let around = straight.rings_for_length(length)?;
+            let nearest = around.nearest(length);
+            let mass = Mass::from_g(f64::from(nearest.rings) * mass.g());
             chain = Some(ChainOnSheet { ordered: length, length: nearest.length, around, mass });
             (nearest.rings, 0)
         }
         Item::Kits { kits: count, rings_each, spare_each } => {
             let rings_each_kit = rings_each + spare_each;
-            let check = kit_check(rings_each_kit, mass, Mass::from_g(0.1));
+            let check = kit_check(&KitQuery {
+                rings: rings_each_kit,
+                ring: mass,
+                ring_mass_cv: KIT_RING_MASS_CV,
+                scale_step: Mass::from_g(0.0),
+                k: KIT_COVERAGE,
+            })?;
             kits = Some(KitsOnSheet {
                 kits: count,
                 rings_each: rings_each_kit,
                 mass: check.mass,
                 one_ring_share: check.one_ring_share,
+                scale_step_max: check.scale_step_max,
             });
             (count * rings_each, count * spare_each)
         }
@@ -193,7 +206,7 @@ fn sheet(
         },
         anneal: rod.anneal,
         rod: rod.on_sheet,
-        cost: cost(wire, &metal_use, &to_make),
+        cost: cost(wire, &metal_use, &to_make)?,
         minutes: workshop.minutes.set_up + f64::from(coil_count) * workshop.minutes.per_coil,
         line: line.clone(),
         to_make,
@@ -216,20 +229,28 @@ fn metal_use(wire: &LineWire<'_>, ring: &Ring, coils: &CoilsOnSheet) -> MetalUse
     MetalUse { wire_length, wire: all, rings, kerf_dust, ends_and_tails: all - rings - kerf_dust }
 }
 
-fn cost(wire: &LineWire<'_>, metal_use: &MetalUse, to_make: &ToMake) -> Option<CostOnSheet> {
-    let stock = wire.stock?;
-    let price = stock.lot.price?;
+fn cost(
+    wire: &LineWire<'_>,
+    metal_use: &MetalUse,
+    to_make: &ToMake,
+) -> Result<Option<CostOnSheet>, PlanError> {
+    let Some((stock, price)) = wire.stock.and_then(|stock| Some((stock, stock.lot.price?))) else {
+        return Ok(None);
+    };
     let priced_share = match price.metal() {
         PricedMetal::AsWeighed => 1.0,
-        PricedMetal::Fine => wire.metal.fine_share()?,
+        PricedMetal::Fine => match wire.metal.fine_share() {
+            Some(share) => share,
+            None => return Ok(None),
+        },
     };
     let minor = price.minor_per_gram() * priced_share * metal_use.wire.g();
-    Some(CostOnSheet {
+    Ok(Some(CostOnSheet {
         price,
         price_date: stock.price_date.clone(),
-        wire: Money::nearest(minor, price.currency()),
+        wire: Money::rounded(minor, price.currency())?,
         per_good_ring_minor: minor / f64::from(to_make.good.get().max(1)),
-    })
+    }))
 }
 
 /// Pull at which the closed ring opens, from the strength of the wire as it is wound.
@@ -279,7 +300,7 @@ fn holding(
 fn steps(wire: &LineWire<'_>, rod: &Rod, to_make: &ToMake) -> Vec<Step> {
     let mut steps = vec![Step::BeforeAnything, Step::WireIn];
     if rod.anneal.verdict == anneal::Verdict::Anneal
-        || (rod.on_sheet.state == crate::wind::WireState::Annealed && !wire.annealed_already())
+        || (rod.on_sheet.state == WireState::Annealed && !wire.annealed_already())
     {
         steps.extend([Step::Heating, Step::QuenchAndPickle]);
     }

@@ -6,15 +6,15 @@ use crate::metal::anneal::{self, AboutToWind, AnnealAdvice};
 use crate::quantity::{Length, RingState};
 use crate::ring::{OpenForClosed, coil_inside_for_closed};
 use crate::slit::Kerf;
-use crate::wind::{Mandrel, PredictedRing, WireState};
+use crate::wind::{
+    Candidate, CoilTarget, LotStates, Mandrel, MandrelChoice, WireState, choose_mandrel,
+};
 
 use super::stock::LineWire;
 use super::{NoRod, OrderLine, PlanError, RingWanted, RodMiss, RodOnSheet, ShankOffer, Wanted, Workshop};
 
 /// Rods whose misses are told when none fits.
 const MISSES_TOLD: usize = 4;
-/// Steps in which drill shanks come.
-const SHANK_STEP_MM: f64 = 0.1;
 /// A rod counts as the workshop's own if it is this close to it.
 const SAME_ROD_MM: f64 = 0.01;
 
@@ -32,7 +32,7 @@ pub(super) fn pitch(
     open_inside: Length,
 ) -> Result<Pitch, PlanError> {
     let d = wire.wire.value;
-    let touching = touching_pitch(d, InsideDiameter::new(open_inside)?)?;
+    let touching = touching_pitch(d, InsideDiameter::new(open_inside)?);
     let packed_mm = workshop.losses.packing * d.diameter().mm();
     Ok(Pitch::new(Length::from_mm(packed_mm.max(touching.advance().mm())))?)
 }
@@ -65,17 +65,13 @@ fn on_given_rod(
     workshop: &Workshop,
     wire: &LineWire<'_>,
 ) -> Result<Rod, PlanError> {
-    let own = workshop.rods.iter().find(|rod| {
-        (rod.mandrel.diameter().mm() - mandrel.diameter().mm()).abs() < SAME_ROD_MM
-    });
-    let name = own.map_or_else(|| format!("{:.2} mm", mandrel.diameter().mm()), |rod| rod.name.clone());
     let advice = advice(wire, mandrel);
     let state = match advice.verdict {
         anneal::Verdict::Anneal => WireState::Annealed,
         _ if wire.annealed_already() => WireState::Annealed,
         _ => WireState::AsBought,
     };
-    rod(name, mandrel, state, advice, wire).ok_or(PlanError::TakesNoSet {
+    rod(name(workshop, mandrel), mandrel, state, advice, wire).ok_or(PlanError::TakesNoSet {
         wire_diameter_mm: wire.wire.value.diameter().mm(),
         mandrel_diameter_mm: mandrel.diameter().mm(),
     })
@@ -87,72 +83,68 @@ fn for_size(
     workshop: &Workshop,
     wire: &LineWire<'_>,
 ) -> Result<Rod, PlanError> {
-    let off_mm = |rod: &Rod| (rod.open_inside.value.mm() - open_inside.mm()).abs();
-    let mut candidates: Vec<Rod> = workshop
-        .rods
-        .iter()
-        .flat_map(|own| {
-            let advice = advice(wire, own.mandrel);
-            states(wire, &advice).into_iter().filter_map(move |state| {
-                rod(own.name.clone(), own.mandrel, state, advice.clone(), wire)
-            })
-        })
-        .collect();
-    candidates.sort_by(|a, b| off_mm(a).total_cmp(&off_mm(b)));
-    let chance = |predicted: &PredictedRing| {
-        predicted.chance_between(open_inside - tolerance, open_inside + tolerance)
+    let owned: Vec<Mandrel> = workshop.rods.iter().map(|rod| rod.mandrel).collect();
+    let target = CoilTarget { wire: wire.wire.value, inside_diameter: open_inside, tolerance };
+    let lot = if wire.annealed_already() {
+        LotStates { as_bought: wire.fit(WireState::Annealed), annealed: None }
+    } else {
+        let annealed = wire.metal.may_torch().then(|| wire.fit(WireState::Annealed));
+        LotStates { as_bought: wire.fit(WireState::AsBought), annealed }
     };
-    // Of the rods that hit, the surest; the nearest of equals, since the sort came first.
-    let best = candidates
+    let choice = choose_mandrel(&target, &owned, lot)?;
+    // Where annealing is the rule, a ring of wire as bought is not offered.
+    let allowed = |candidate: &&Candidate| {
+        candidate.state == WireState::Annealed
+            || advice(wire, candidate.mandrel).verdict != anneal::Verdict::Anneal
+    };
+    let best = choice
+        .candidates
         .iter()
-        .enumerate()
-        .filter(|(_, rod)| off_mm(rod) <= tolerance.mm())
-        .map(|(at, rod)| (at, chance(&rod.on_sheet.predicted.value)))
-        .reduce(|best, next| if next.1 > best.1 { next } else { best });
-    if let Some((at, chance)) = best {
-        let mut rod = candidates.swap_remove(at);
-        rod.on_sheet.wanted = Some(Wanted { open_inside, tolerance, chance });
-        return Ok(rod);
-    }
-    let nearest = candidates
-        .iter()
-        .take(MISSES_TOLD)
-        .map(|rod| RodMiss {
-            rod: rod.on_sheet.name.clone(),
-            annealed: rod.on_sheet.state == WireState::Annealed,
-            inside_mm: rod.open_inside.value.mm(),
-        })
-        .collect();
-    let as_it_is =
-        if wire.annealed_already() { WireState::Annealed } else { WireState::AsBought };
-    let fit = wire.fit(as_it_is);
-    let d = wire.wire.value;
-    let rod_wanted_mm = fit.rod_for(d, open_inside)?.map(|rod| rod.diameter().mm());
-    let shank = rod_wanted_mm.and_then(|rod_mm| {
-        let shank_mm = (rod_mm / SHANK_STEP_MM).round() * SHANK_STEP_MM;
-        let shank = Mandrel::new(Length::from_mm(shank_mm)).ok()?;
-        let inside_mm = fit.predict(d, shank)?.value.inside_diameter.mm();
-        ((inside_mm - open_inside.mm()).abs() <= tolerance.mm())
-            .then_some(ShankOffer { shank_mm, inside_mm })
-    });
-    Err(PlanError::NoRod(Box::new(NoRod {
-        wanted_mm: open_inside.mm(),
-        tolerance_mm: tolerance.mm(),
-        nearest,
-        rod_wanted_mm,
-        shank,
-    })))
+        .filter(allowed)
+        .find(|candidate| candidate.within_tolerance)
+        .and_then(|best| {
+            let advice = advice(wire, best.mandrel);
+            let mut rod = rod(name(workshop, best.mandrel), best.mandrel, best.state, advice, wire)?;
+            rod.on_sheet.wanted = Some(Wanted { open_inside, tolerance, chance: best.chance });
+            Some(rod)
+        });
+    best.ok_or_else(|| PlanError::NoRod(Box::new(no_rod(&target, choice, workshop))))
 }
 
-/// States in which the wire may be wound on a rod.
-fn states(wire: &LineWire<'_>, advice: &AnnealAdvice) -> Vec<WireState> {
-    if wire.annealed_already() || advice.verdict == anneal::Verdict::Anneal {
-        vec![WireState::Annealed]
-    } else if wire.metal.may_torch() {
-        vec![WireState::AsBought, WireState::Annealed]
-    } else {
-        vec![WireState::AsBought]
+/// What is possible instead.
+fn no_rod(target: &CoilTarget, choice: MandrelChoice, workshop: &Workshop) -> NoRod {
+    let mut nearest = choice.candidates;
+    nearest.sort_by(|a, b| a.miss.mm().abs().total_cmp(&b.miss.mm().abs()));
+    let nearest = nearest
+        .into_iter()
+        .take(MISSES_TOLD)
+        .map(|candidate| RodMiss {
+            rod: name(workshop, candidate.mandrel),
+            annealed: candidate.state == WireState::Annealed,
+            inside_mm: candidate.ring.value.inside_diameter.mm(),
+        })
+        .collect();
+    let as_it_is = choice.rods_wanted.first();
+    let shank = as_it_is
+        .and_then(|rod| rod.shanks.iter().find(|shank| shank.within_tolerance))
+        .map(|shank| ShankOffer {
+            shank_mm: shank.mandrel.diameter().mm(),
+            inside_mm: shank.ring.value.inside_diameter.mm(),
+        });
+    NoRod {
+        wanted_mm: target.inside_diameter.mm(),
+        tolerance_mm: target.tolerance.mm(),
+        nearest,
+        rod_wanted_mm: as_it_is.and_then(|rod| rod.mandrel).map(|rod| rod.diameter().mm()),
+        shank,
     }
+}
+
+/// What the workshop calls a rod, or its size if it is none of its own.
+fn name(workshop: &Workshop, mandrel: Mandrel) -> String {
+    let mm = mandrel.diameter().mm();
+    let own = workshop.rods.iter().find(|rod| (rod.mandrel.diameter().mm() - mm).abs() < SAME_ROD_MM);
+    own.map_or_else(|| format!("{mm:.2} mm"), |rod| rod.name.clone())
 }
 
 fn advice(wire: &LineWire<'_>, mandrel: Mandrel) -> AnnealAdvice {

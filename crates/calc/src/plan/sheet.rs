@@ -106,6 +106,8 @@ pub struct KitsOnSheet {
     pub mass: Mass,
     /// Share of a kit that one ring weighs.
     pub one_ring_share: f64,
+    /// Coarsest step of a scale that shows a missing ring; none if the rings differ too much.
+    pub scale_step_max: Option<Mass>,
 }
 
 /// The rod chosen or given.

@@ -98,11 +98,9 @@ impl<'a> LineWire<'a> {
             return None;
         }
         let mean_mm: f64 = read.iter().map(|trial| trial.mean().mm()).sum::<f64>() / count(&read);
-        let readings: usize = read.iter().map(|trial| trial.readings()).sum();
-        let last = read.iter().filter_map(|trial| trial.date()).max().map(str::to_owned);
+        let last = read.iter().filter_map(|trial| trial.tried_on()).max().map(str::to_owned);
         let trials = u32::try_from(read.len()).unwrap_or(u32::MAX);
         let cautions = if trials < 3 { vec![Caution::FewTrials { trials }] } else { Vec::new() };
-        let _ = readings;
         Some(Answer { value: Length::from_mm(mean_mm), basis: Basis::Tried { trials, last }, cautions })
     }
 
@@ -137,7 +135,7 @@ fn count<T>(items: &[T]) -> f64 {
 }
 
 fn soft(metal: &Metal) -> Option<&Temper> {
-    metal.tempers().iter().find(|temper| temper.hardness() == Hardness::Soft)
+    metal.tempers().iter().find(|temper| temper.hardness() == Hardness::Annealed)
 }
 
 fn prior(

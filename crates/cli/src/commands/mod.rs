@@ -6,6 +6,8 @@ mod completions;
 
 mod man;
 
+mod run_sheet;
+
 use std::io::{self, Write};
 
 use clap::Subcommand;
@@ -27,15 +29,17 @@ pub enum Command {
     Batch(batch::Args),
     Completions(completions::Args),
     Man(man::Args),
+    RunSheet(run_sheet::RunSheetArgs),
 }
 
 impl Command {
     /// Makes sense of what was typed, and answers.
-    pub fn run(self, _output: Output) -> Result<(), Failure> {
+    pub fn run(self, output: Output) -> Result<(), Failure> {
         match self {
             Command::Batch(args) => batch::run(args),
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),
+            Command::RunSheet(args) => args.run(output),
         }
     }
 }

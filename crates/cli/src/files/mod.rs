@@ -1,3 +1,13 @@
 //! The files a workshop keeps, read into the types of `calc`.
 
+pub mod document;
+
+pub mod order_toml;
+
+pub mod workshop_toml;
+
+pub mod wire_entry;
+
 pub mod metals_toml;
+
+pub mod load;

@@ -1,8 +1,10 @@
 //! The order file: what is wanted, as a jeweller types it.
 
 use linkwright_calc::coil::GoodRings;
-use linkwright_calc::plan::{Item, Order, OrderLine, RingState, RingWanted, Spare};
+use linkwright_calc::limits::INSIDE_DIAMETER;
+use linkwright_calc::plan::{Item, Order, OrderLine, RingWanted, Spare};
 use linkwright_calc::quantity::{self, Length, RingSide};
+use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
 use serde::Deserialize;
 use toml::Spanned;
@@ -133,19 +135,15 @@ impl LineEntry {
                 document.parsed(
                     "ring",
                     typed,
-                    linkwright_calc::limits::INSIDE_DIAMETER.check(inside.mm()),
+                    INSIDE_DIAMETER.check(inside.mm()),
                 )?;
-                let state = match state {
-                    Some(quantity::RingState::Closed) => RingState::Closed,
-                    Some(quantity::RingState::Open) => RingState::Open,
-                    None => {
-                        return Err(document.wrong(
-                            "ring",
-                            typed,
-                            "is that the open ring as it leaves the blade, or the closed one? \
-                             Add the word open or closed",
-                        ));
-                    }
+                let Some(state) = state else {
+                    return Err(document.wrong(
+                        "ring",
+                        typed,
+                        "is that the open ring as it leaves the blade, or the closed one? \
+                         Add the word open or closed",
+                    ));
                 };
                 let Some(tolerance) = &self.tolerance else {
                     return Err(document.missing(
@@ -159,7 +157,7 @@ impl LineEntry {
             (None, Some(typed)) => {
                 let rod = document.length("rod", typed)?;
                 let rod =
-                    document.parsed("rod", typed, linkwright_calc::wind::Mandrel::new(rod))?;
+                    document.parsed("rod", typed, Mandrel::new(rod))?;
                 Ok(RingWanted::OnRod { rod: rod.diameter() })
             }
             _ => Err(document.missing(

@@ -1,0 +1,63 @@
+//! An order with the workshop and the metals it names.
+
+use std::path::{Path, PathBuf};
+
+use linkwright_calc::metal::Catalogue;
+use linkwright_calc::plan::{Order, Workshop};
+use thiserror::Error;
+
+use super::document::{Document, FileError};
+use super::metals_toml::{MetalsFileError, catalogue_from};
+use super::order_toml::OrderFile;
+use super::workshop_toml::WorkshopFile;
+
+/// All that a plan needs.
+pub struct Loaded {
+    /// What is wanted.
+    pub order: Order,
+    /// What there is.
+    pub workshop: Workshop,
+    /// Built-in metals with the workshop's own over them.
+    pub metals: Catalogue,
+}
+
+/// An order, a workshop or a metals file that cannot be used.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum LoadError {
+    /// The order or the workshop file.
+    #[error(transparent)]
+    File(#[from] FileError),
+    /// The metals file.
+    #[error(transparent)]
+    Metals(#[from] MetalsFileError),
+}
+
+/// Reads an order and what it names; `workshop` wins over the workshop named in the order.
+pub fn load(order_path: &Path, workshop: Option<&Path>) -> Result<Loaded, LoadError> {
+    let document = Document::read(order_path)?;
+    let file: OrderFile = document.entries()?;
+    let order = file.order(&document)?;
+    let workshop_path = match (workshop, &file.workshop) {
+        (Some(path), _) => path.to_owned(),
+        (None, Some(name)) => beside(order_path, name),
+        (None, None) => {
+            return Err(document
+                .missing("workshop", "name a workshop file, as workshop = \"bench.toml\"")
+                .into());
+        }
+    };
+    let document = Document::read(&workshop_path)?;
+    let file: WorkshopFile = document.entries()?;
+    let metals = match &file.metals {
+        Some(name) => catalogue_from(&beside(&workshop_path, name))?,
+        None => Catalogue::built_in(),
+    };
+    let workshop = file.workshop(&document, &metals)?;
+    Ok(Loaded { order, workshop, metals })
+}
+
+/// A file named in another, relative to it.
+fn beside(file: &Path, name: &str) -> PathBuf {
+    file.parent().unwrap_or(Path::new("")).join(name)
+}
