@@ -7,6 +7,7 @@ mod price;
 mod settlement;
 mod settlement_error;
 mod settlement_gap;
+mod typed;
 
 pub use amount::{Money, MoneyError};
 pub use currency::Currency;
@@ -15,3 +16,4 @@ pub use price::{Price, PricePer, PricedMetal};
 pub use settlement::{Lot, LotAdvice, LotFees, PaidMetal, Settlement};
 pub use settlement_error::SettlementError;
 pub use settlement_gap::{GapCause, GapLine, SettlementGap, settlement_gap};
+pub use typed::{parse_money, parse_price};

@@ -1,7 +1,10 @@
 //! One blade on one line: whether it can be used, and what the coils then are.
 
 use crate::basis::{Answer, Basis, Input};
-use crate::coil::{Coil, GoodRings, InsideDiameter, Pitch, RelaxedTurns, coil_length, turns_in_length, wire_to_wind};
+use crate::coil::{
+    Coil, GoodRings, InsideDiameter, Pitch, RelaxedTurns, coil_length, turns_in_length,
+    wire_to_wind,
+};
 use crate::count::{GoodRate, chance_of_at_least, rings_to_slit};
 use crate::quantity::Length;
 use crate::slit::{
@@ -110,8 +113,18 @@ fn projection(number: usize, workshop: &Workshop, judged: &Verdict) -> Answer<Le
                 "projection = projection measured + half the difference of the blades' diameters",
                 "the blade's axis stays at its height",
                 vec![
-                    Input::new("projection measured", measured.projection.depth().mm(), "mm", tried()),
-                    Input::new("blade it was measured with", with.blade.diameter().mm(), "mm", tried()),
+                    Input::new(
+                        "projection measured",
+                        measured.projection.depth().mm(),
+                        "mm",
+                        tried(),
+                    ),
+                    Input::new(
+                        "blade it was measured with",
+                        with.blade.diameter().mm(),
+                        "mm",
+                        tried(),
+                    ),
                     Input::new("this blade", own_mm, "mm", tried()),
                 ],
             )
@@ -181,9 +194,10 @@ fn losses(workshop: &Workshop, judged: &Verdict) -> LossesOnSheet {
                 vec![Input::new("projection", judged.projection.mm(), "mm", Basis::tried(1))],
             ),
         ),
-        (None, None) => {
-            (STOP_TURNS_ASSUMED, Basis::assumed("three turns at the stop; common practice, no source"))
-        }
+        (None, None) => (
+            STOP_TURNS_ASSUMED,
+            Basis::assumed("three turns at the stop; common practice, no source"),
+        ),
     };
     LossesOnSheet {
         ends: workshop.losses.end_turns,

@@ -129,7 +129,11 @@ impl fmt::Display for NoRod {
         for (at, miss) in self.nearest.iter().enumerate() {
             let (lead, off_mm) = (if at == 0 { ": " } else { ", " }, miss.inside_mm - wanted_mm);
             let annealed = if miss.annealed { " with annealed wire" } else { "" };
-            write!(f, "{lead}rod {}{annealed} gives {:.2} ({off_mm:+.2})", miss.rod, miss.inside_mm)?;
+            write!(
+                f,
+                "{lead}rod {}{annealed} gives {:.2} ({off_mm:+.2})",
+                miss.rod, miss.inside_mm
+            )?;
         }
         match (self.rod_wanted_mm, self.shank) {
             (Some(rod_mm), Some(shank)) => write!(
@@ -141,7 +145,9 @@ impl fmt::Display for NoRod {
                 f,
                 ". A rod of {rod_mm:.2} mm would; no drill shank in steps of 0.1 mm comes within the tolerance"
             ),
-            (None, _) => write!(f, ". No rod at all gives that ring with this wire: it springs open too far"),
+            (None, _) => {
+                write!(f, ". No rod at all gives that ring with this wire: it springs open too far")
+            }
         }
     }
 }

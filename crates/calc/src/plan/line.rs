@@ -72,7 +72,9 @@ pub fn plan_line(
         return Err(match no_rod {
             Some(no_rod) if out.is_empty() => no_rod,
             _ => PlanError::AllBladesOut(BladesOut(
-                out.into_iter().filter_map(|blade| Some((blade.name, *blade.out.first()?))).collect(),
+                out.into_iter()
+                    .filter_map(|blade| Some((blade.name, *blade.out.first()?)))
+                    .collect(),
             )),
         });
     }
@@ -325,7 +327,11 @@ fn doubts(
     let mut doubts = wire.doubts.clone();
     doubts.extend(rod.open_inside.cautions.iter().cloned());
     doubts.extend(
-        blade.verdict.findings.iter().map(|f| Caution::Note(format!("blade: {}", WhyOut::Depth(*f)))),
+        blade
+            .verdict
+            .findings
+            .iter()
+            .map(|f| Caution::Note(format!("blade: {}", WhyOut::Depth(*f)))),
     );
     if let TeethAcross::Few(teeth) = blade.teeth_across {
         doubts.push(Caution::Note(format!(

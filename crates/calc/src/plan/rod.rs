@@ -11,7 +11,9 @@ use crate::wind::{
 };
 
 use super::stock::LineWire;
-use super::{NoRod, OrderLine, PlanError, RingWanted, RodMiss, RodOnSheet, ShankOffer, Wanted, Workshop};
+use super::{
+    NoRod, OrderLine, PlanError, RingWanted, RodMiss, RodOnSheet, ShankOffer, Wanted, Workshop,
+};
 
 /// Rods whose misses are told when none fits.
 const MISSES_TOLD: usize = 4;
@@ -104,7 +106,8 @@ fn for_size(
         .find(|candidate| candidate.within_tolerance)
         .and_then(|best| {
             let advice = advice(wire, best.mandrel);
-            let mut rod = rod(name(workshop, best.mandrel), best.mandrel, best.state, advice, wire)?;
+            let mut rod =
+                rod(name(workshop, best.mandrel), best.mandrel, best.state, advice, wire)?;
             rod.on_sheet.wanted = Some(Wanted { open_inside, tolerance, chance: best.chance });
             Some(rod)
         });
@@ -143,7 +146,8 @@ fn no_rod(target: &CoilTarget, choice: MandrelChoice, workshop: &Workshop) -> No
 /// What the workshop calls a rod, or its size if it is none of its own.
 fn name(workshop: &Workshop, mandrel: Mandrel) -> String {
     let mm = mandrel.diameter().mm();
-    let own = workshop.rods.iter().find(|rod| (rod.mandrel.diameter().mm() - mm).abs() < SAME_ROD_MM);
+    let own =
+        workshop.rods.iter().find(|rod| (rod.mandrel.diameter().mm() - mm).abs() < SAME_ROD_MM);
     own.map_or_else(|| format!("{mm:.2} mm"), |rod| rod.name.clone())
 }
 

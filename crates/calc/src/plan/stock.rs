@@ -101,7 +101,11 @@ impl<'a> LineWire<'a> {
         let last = read.iter().filter_map(|trial| trial.tried_on()).max().map(str::to_owned);
         let trials = u32::try_from(read.len()).unwrap_or(u32::MAX);
         let cautions = if trials < 3 { vec![Caution::FewTrials { trials }] } else { Vec::new() };
-        Some(Answer { value: Length::from_mm(mean_mm), basis: Basis::Tried { trials, last }, cautions })
+        Some(Answer {
+            value: Length::from_mm(mean_mm),
+            basis: Basis::Tried { trials, last },
+            cautions,
+        })
     }
 
     /// The diameter as an input of a sum.
@@ -149,7 +153,11 @@ fn prior(
         WireState::Annealed => soft(metal),
     };
     let no_record = || {
-        Band::new(ANY_FLOW_RATIO, "no strength on record: soft copper to spring wire", Verified::Estimated)
+        Band::new(
+            ANY_FLOW_RATIO,
+            "no strength on record: soft copper to spring wire",
+            Verified::Estimated,
+        )
     };
     let band = match record.map(|record| metal.flow_ratio_likely_band(record)) {
         Some(Ok(band)) => band,
@@ -160,10 +168,8 @@ fn prior(
                     metal.trade_name()
                 )));
             }
-            no_record().ok_or(MetalError::NoValue {
-                metal: metal.key().clone(),
-                property: "flow_ratio",
-            })?
+            no_record()
+                .ok_or(MetalError::NoValue { metal: metal.key().clone(), property: "flow_ratio" })?
         }
         Some(Err(error)) => return Err(error.into()),
     };

@@ -67,8 +67,7 @@ pub struct WireToCut {
 /// # Source
 /// [`sequence`](super::sequence), [`cut_up`](super::cut_up); the choices are the project's own.
 pub fn plan(order: &Order, workshop: &Workshop, metals: &Catalogue) -> Result<Plan, LineRefused> {
-    let refused =
-        |line: &OrderLine, problem| LineRefused { line: line.name.clone(), problem };
+    let refused = |line: &OrderLine, problem| LineRefused { line: line.name.clone(), problem };
     let mut by_line: Vec<Vec<RunSheet>> = Vec::with_capacity(order.lines.len());
     for line in &order.lines {
         let mut sheets =
@@ -84,9 +83,8 @@ pub fn plan(order: &Order, workshop: &Workshop, metals: &Catalogue) -> Result<Pl
     let sheets: Vec<RunSheet> =
         sequence.steps.iter().map(|&(line, way)| by_line[line][way].clone()).collect();
     let minutes = minutes(&sheets, &by_line, &sequence, workshop);
-    let wires = wires(&sheets, workshop, metals).map_err(|(sheet, problem)| {
-        refused(&sheets[sheet].line, problem)
-    })?;
+    let wires = wires(&sheets, workshop, metals)
+        .map_err(|(sheet, problem)| refused(&sheets[sheet].line, problem))?;
     Ok(Plan {
         order: order.name.clone(),
         workshop: workshop.name.clone(),

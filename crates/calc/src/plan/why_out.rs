@@ -28,7 +28,9 @@ fn depth(finding: Finding) -> String {
             format!("it ends {gap_mm:.2} mm above the coil; lower it or take a larger blade")
         }
         Finding::DoesNotReach { short_by_mm } => {
-            format!("it does not part the wire, {short_by_mm:.2} mm short; lower it or take a larger blade")
+            format!(
+                "it does not part the wire, {short_by_mm:.2} mm short; lower it or take a larger blade"
+            )
         }
         Finding::LeavesRim { short_by_mm } => {
             format!("it leaves a rim at the edges of the slot, {short_by_mm:.3} mm short")

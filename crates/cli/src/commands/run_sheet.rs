@@ -22,7 +22,12 @@ pub struct RunSheetArgs {
 impl RunSheetArgs {
     /// Answers the command.
     pub fn run(self, output: Output) -> Result<(), Failure> {
-        let loaded = load(&self.order, self.workshop.as_deref()).map_err(|e| { eprintln!("{e}"); e }).ok();
+        let loaded = load(&self.order, self.workshop.as_deref())
+            .map_err(|e| {
+                eprintln!("{e}");
+                e
+            })
+            .ok();
         let Some(loaded) = loaded else { return Ok(()) };
         match plan(&loaded.order, &loaded.workshop, &loaded.metals) {
             Ok(plan) => println!("{plan:#?}"),

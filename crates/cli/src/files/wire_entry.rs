@@ -1,9 +1,10 @@
 //! A lot of wire in the workshop file, with the rings measured on it.
 
+use linkwright_calc::limits::DENSITY;
 use linkwright_calc::metal::{Catalogue, Measured, OnHand, WireLot};
 use linkwright_calc::money::parse_price;
 use linkwright_calc::plan::StockedWire;
-use linkwright_calc::quantity::{Length, parse_length};
+use linkwright_calc::quantity::{Density, Length, parse_length};
 use linkwright_calc::wind::{Mandrel, RingTrial, WireState};
 use linkwright_calc::wire::Wire;
 use serde::Deserialize;
@@ -20,6 +21,7 @@ pub struct WireEntry {
     temper: Spanned<String>,
     diameter: Spanned<String>,
     measured_diameter: Option<Spanned<String>>,
+    measured_density_g_cm3: Option<Spanned<f64>>,
     length: Option<Spanned<String>>,
     mass: Option<Spanned<String>>,
     price: Option<Spanned<String>>,
@@ -58,17 +60,23 @@ impl WireEntry {
         let metal = document.parsed("metal", &self.metal, metals.find(self.metal.get_ref()))?;
         let temper = metal.temper_for_wire(self.temper.get_ref(), wire);
         let temper = document.parsed("temper", &self.temper, temper)?.value;
+        let measured_density = self
+            .measured_density_g_cm3
+            .as_ref()
+            .map(|typed| {
+                let field = "measured_density_g_cm3";
+                let g_cm3 = document.parsed(field, typed, DENSITY.check(*typed.get_ref()))?;
+                Ok(Measured::once(Density::from_g_cm3(g_cm3)))
+            })
+            .transpose()?;
         let on_hand = self.on_hand(document)?;
         let price = self
             .price
             .as_ref()
             .map(|typed| document.parsed("price", typed, parse_price(typed.get_ref())))
             .transpose()?;
-        let trials = self
-            .tried
-            .iter()
-            .map(|tried| tried.trial(document, wire))
-            .collect::<Result<_, _>>()?;
+        let trials =
+            self.tried.iter().map(|tried| tried.trial(document, wire)).collect::<Result<_, _>>()?;
         Ok(StockedWire {
             name: self.name.clone(),
             lot: WireLot {
@@ -76,7 +84,7 @@ impl WireEntry {
                 temper: temper.clone(),
                 marked,
                 measured,
-                measured_density: None,
+                measured_density,
                 on_hand,
                 price: price.map(|price| price.value()),
                 annealed: self.annealed,
@@ -106,11 +114,7 @@ impl WireEntry {
 }
 
 impl TriedEntry {
-    fn trial(
-        &self,
-        document: &Document,
-        wire: Wire,
-    ) -> Result<(WireState, RingTrial), FileError> {
+    fn trial(&self, document: &Document, wire: Wire) -> Result<(WireState, RingTrial), FileError> {
         let rod = document.length("tried.rod", &self.rod)?;
         let mandrel = document.parsed("tried.rod", &self.rod, Mandrel::new(rod))?;
         let (readings, resolution) = self.readings(document)?;
@@ -144,8 +148,14 @@ impl TriedEntry {
             .map(|number| number.split_once('.').map_or(0, |(_, after)| after.len()))
             .max()
             .unwrap_or(0);
-        let step = format!("{}{} {}", if decimals == 0 { "1" } else { "0." }, last_digit(decimals), unit.trim());
-        let resolution = document.parsed("tried.inside", &self.inside, parse_length(&step))?.value();
+        let step = format!(
+            "{}{} {}",
+            if decimals == 0 { "1" } else { "0." },
+            last_digit(decimals),
+            unit.trim()
+        );
+        let resolution =
+            document.parsed("tried.inside", &self.inside, parse_length(&step))?.value();
         Ok((readings, resolution))
     }
 }

@@ -11,8 +11,8 @@ use linkwright_calc::wind::Mandrel;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::wire_entry::WireEntry;
 use super::document::{Document, FileError};
+use super::wire_entry::WireEntry;
 
 /// A workshop file as written; `docs/files.md` describes each key.
 #[derive(Deserialize)]

@@ -143,7 +143,8 @@ impl RingTrial {
         self.resolution_mm
     }
 
-    pub(super) fn tried_on(&self) -> Option<&str> {
+    /// The day it was made, as an ISO date.
+    pub fn tried_on(&self) -> Option<&str> {
         self.tried_on.as_deref()
     }
 
