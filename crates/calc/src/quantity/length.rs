@@ -35,7 +35,10 @@ use crate::limits::LENGTH;
 /// ```
 pub fn parse_length(text: &str) -> Result<Typed<Length>, QuantityError> {
     let text = text.trim();
-    let (mm, remark) = read(text, &plain(text, Wanted::Length)?)?;
+    let (mm, remark) = match read(text, &plain(text, Wanted::Length)?) {
+        Err(QuantityError::Unclear(question)) => return Err(question.within(LENGTH)),
+        read => read?,
+    };
     LENGTH.check(mm)?;
     Ok(Typed::new(text, Length::from_mm(mm), remark))
 }

@@ -6,7 +6,6 @@ use super::length_unit::Unit;
 use super::number::{Decimal, Number};
 use super::question::{Ask, Question, Reading};
 use super::{MM_PER_SURVEY_FOOT, QuantityError};
-use crate::limits::LENGTH;
 
 /// A bare number: every gauge that has it, millimetres, inches, and thou if it is whole.
 pub(super) fn no_unit(text: &str, number: &Number) -> QuantityError {
@@ -21,12 +20,9 @@ pub(super) fn no_unit(text: &str, number: &Number) -> QuantityError {
         // Nobody counts fractions of a thou.
         let units = [Some(Unit::Millimetre), Some(Unit::Inch), whole.then_some(Unit::Thou)];
         for unit in units.into_iter().flatten() {
-            let checked = millimetres(text, number, unit)
-                .and_then(|mm| LENGTH.check(mm).map_err(QuantityError::from));
-            match checked {
+            match millimetres(text, number, unit) {
                 Ok(mm) => readings.push(reading(&digits, unit, mm)),
-                Err(error) if unit == Unit::Millimetre => return error,
-                Err(_) => {}
+                Err(error) => return error,
             }
         }
     }

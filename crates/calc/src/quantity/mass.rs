@@ -36,7 +36,10 @@ use crate::limits::MASS;
 /// ```
 pub fn parse_mass(text: &str) -> Result<Typed<Mass>, QuantityError> {
     let text = text.trim();
-    let (g, remark) = read(text, &plain(text, Wanted::Mass)?)?;
+    let (g, remark) = match read(text, &plain(text, Wanted::Mass)?) {
+        Err(QuantityError::Unclear(question)) => return Err(question.within(MASS)),
+        read => read?,
+    };
     MASS.check(g)?;
     Ok(Typed::new(text, Mass::from_g(g), remark))
 }
@@ -189,10 +192,7 @@ fn unclear(text: &str, ask: Ask, number: &Number, units: &[MassWord]) -> Quantit
         for number in &numbers {
             if let MassWord::Known { unit, g } = *word {
                 let typed = format!("{} {unit}", number.digits);
-                match MASS.check(grams(unit, g, number.value)) {
-                    Ok(g) => readings.push(Reading::plain(typed, g, "g")),
-                    Err(error) => return error.into(),
-                }
+                readings.push(Reading::plain(typed, grams(unit, g, number.value), "g"));
             }
         }
     }

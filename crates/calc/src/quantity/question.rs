@@ -2,6 +2,9 @@
 
 use std::fmt;
 
+use super::QuantityError;
+use crate::limits::Limit;
+
 /// Typed text with more than one meaning: what to ask, and the readings to choose from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Question {
@@ -60,6 +63,17 @@ pub struct Reading {
 impl Question {
     pub(crate) fn new(text: &str, ask: Ask, readings: Vec<Reading>) -> Question {
         Question { text: text.to_owned(), ask, readings }
+    }
+
+    /// The question with only the readings that a limit allows; the limit's error if none is left.
+    pub(crate) fn within(mut self, limit: Limit) -> QuantityError {
+        let refused = self.readings.first().and_then(|first| limit.check(first.value).err());
+        self.readings
+            .retain(|reading| reading.unit != limit.unit || limit.check(reading.value).is_ok());
+        match refused {
+            Some(error) if self.readings.is_empty() => QuantityError::Limit(error),
+            _ => QuantityError::Unclear(self),
+        }
     }
 }
 
