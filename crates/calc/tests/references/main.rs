@@ -23,4 +23,6 @@ mod scipy_winding;
 mod springback;
 mod table;
 mod torus_less_slab;
+mod units_nist;
 mod wire_gauges;
+
