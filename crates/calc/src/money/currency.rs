@@ -29,7 +29,8 @@ impl Currency {
     /// Money in use. The codes of metals (XAU, XAG, XPT, XPD), of funds and of testing are left
     /// out: nobody is paid in them.
     /// # Source
-    /// ISO 4217, list one; codes and decimals from memory.
+    /// ISO 4217, list one: codes equal those of PyPI `pycountry` 26.2.16 less metals, funds and
+    /// testing; decimals from memory.
     ///
     /// ```
     /// use linkwright_calc::money::Currency;
@@ -80,4 +81,4 @@ const TWO_DECIMALS: &str = "\
     HKD HNL HTG HUF IDR ILS INR IRR JMD KES KGS KHR KPW KYD KZT LAK LBP LKR LRD LSL MAD MDL MGA \
     MKD MMK MNT MOP MRU MUR MVR MWK MXN MYR MZN NAD NGN NIO NOK NPR NZD PAB PEN PGK PHP PKR PLN \
     QAR RON RSD RUB SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT TOP \
-    TRY TTD TWD TZS UAH USD UYU UZS VES WST XCD YER ZAR ZMW ZWG";
+    TRY TTD TWD TZS UAH USD UYU UZS VED VES WST XCD XCG YER ZAR ZMW ZWG";

@@ -27,7 +27,7 @@ use crate::quantity::{
 /// assert_eq!(parse_money("GBP 12,5").unwrap().value(), Money::new(1250, Currency::GBP));
 /// assert_eq!(
 ///     parse_money("12.505 EUR").unwrap_err().to_string(),
-///     "\u{201c}12.505 EUR\u{201d} has 3 decimals; EUR has 2"
+///     "\u{201c}12.505 EUR\u{201d} has more decimals (3) than EUR (2)"
 /// );
 /// ```
 pub fn parse_money(text: &str) -> Result<Typed<Money>, QuantityError> {

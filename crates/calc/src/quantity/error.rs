@@ -88,7 +88,7 @@ pub enum QuantityError {
         code: String,
     },
     /// More decimals than the currency has coins.
-    #[error("{} has {decimals} decimals; {currency} has {decimals_max}", Quoted(text))]
+    #[error("{} has more decimals ({decimals}) than {currency} ({decimals_max})", Quoted(text))]
     TooManyDecimals {
         /// The text as typed.
         text: String,

@@ -134,9 +134,15 @@ fn out_of_range_names_the_limits() {
 fn counts_and_coins_are_whole() {
     assert_eq!(message(parse_count("12.5")), "'12.5' is 12.5, and a count is whole");
     assert_eq!(message(parse_count("1/2")), "'1/2' is 0.5, and a count is whole");
-    assert_eq!(message(parse_money("12.505 EUR")), "'12.505 EUR' has 3 decimals; EUR has 2");
-    assert_eq!(message(parse_money("12.5 JPY")), "'12.5 JPY' has 1 decimals; JPY has 0");
-    assert_eq!(message(parse_money("1.2345 KWD")), "'1.2345 KWD' has 4 decimals; KWD has 3");
+    assert_eq!(
+        message(parse_money("12.505 EUR")),
+        "'12.505 EUR' has more decimals (3) than EUR (2)"
+    );
+    assert_eq!(message(parse_money("12.5 JPY")), "'12.5 JPY' has more decimals (1) than JPY (0)");
+    assert_eq!(
+        message(parse_money("1.2345 KWD")),
+        "'1.2345 KWD' has more decimals (4) than KWD (3)"
+    );
 }
 
 #[test]
