@@ -60,7 +60,20 @@ impl Currency {
         self.decimals
     }
 
-    /// Minor units in one major unit: 100 for EUR, 1 for JPY, 1000 for KWD.
+    /// Minor units in one major unit, `10^decimals`.
+    ///
+    /// # Units
+    /// Minor units for one major unit.
+    /// # Validity
+    /// Two currencies whose coins are fifths (MGA, MRU) count as hundredths, as ISO 4217 has them.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::money::Currency;
+    /// assert_eq!(Currency::EUR.minor_per_major(), 100);
+    /// assert_eq!(Currency::from_code("JPY").unwrap().minor_per_major(), 1);
+    /// ```
     pub const fn minor_per_major(self) -> u32 {
         10_u32.pow(self.decimals as u32)
     }

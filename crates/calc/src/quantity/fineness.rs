@@ -62,6 +62,18 @@ impl Fineness {
     }
 
     /// Parts of one.
+    ///
+    /// # Units
+    /// A plain number.
+    /// # Validity
+    /// From none to all.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::quantity::Fineness;
+    /// assert_eq!(Fineness::from_permille(750.0).unwrap().of_one(), 0.75);
+    /// ```
     pub const fn of_one(self) -> f64 {
         self.permille / 1000.0
     }

@@ -94,11 +94,37 @@ impl Reading {
     }
 
     /// The value in millimetres, if it is a length.
+    ///
+    /// # Units
+    /// Millimetres.
+    /// # Validity
+    /// Readings whose unit is "mm".
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::quantity::parse_length;
+    /// let error = parse_length("#18").unwrap_err();
+    /// assert_eq!(error.question().unwrap().readings[1].mm(), Some(1.2192)); // 18 British
+    /// ```
     pub fn mm(&self) -> Option<f64> {
         (self.unit == "mm").then_some(self.value)
     }
 
     /// The value in grams, if it is a mass.
+    ///
+    /// # Units
+    /// Grams.
+    /// # Validity
+    /// Readings whose unit is "g".
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::quantity::parse_mass;
+    /// let error = parse_mass("1 oz").unwrap_err();
+    /// assert_eq!(error.question().unwrap().readings[0].g(), Some(31.1034768)); // troy
+    /// ```
     pub fn g(&self) -> Option<f64> {
         (self.unit == "g").then_some(self.value)
     }

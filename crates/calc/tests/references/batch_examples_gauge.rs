@@ -1,4 +1,6 @@
 //! The worked example of the ask `gauge` in the batch interface.
+//!
+//! Source: the design's description of the batch interface, formula A0 of its mechanics.
 
 use linkwright_calc::gauge::GaugeSystem;
 

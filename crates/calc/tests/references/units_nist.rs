@@ -1,4 +1,6 @@
 //! Units against NIST SP 811 (2008), appendix B, and NIST Handbook 44, appendix C; and where names clash.
+//!
+//! Source: rows of both as quoted in public text; the appendix is beside each value.
 
 use linkwright_calc::quantity::{
     G_PER_AVOIRDUPOIS_OUNCE, G_PER_CARAT, G_PER_GRAIN, G_PER_PENNYWEIGHT, G_PER_POUND,
