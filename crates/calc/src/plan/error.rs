@@ -6,6 +6,7 @@ use thiserror::Error;
 
 use crate::coil::CoilError;
 use crate::count::CountError;
+use crate::hold::HoldError;
 use crate::limits::LimitError;
 use crate::metal::MetalError;
 use crate::money::MoneyError;
@@ -41,6 +42,9 @@ pub enum PlanError {
     /// The coil cannot be.
     #[error(transparent)]
     Coil(#[from] CoilError),
+    /// The coil cannot be held.
+    #[error(transparent)]
+    Hold(#[from] HoldError),
     /// The cut cannot be.
     #[error(transparent)]
     Slit(#[from] SlitError),

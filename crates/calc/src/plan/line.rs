@@ -1,23 +1,21 @@
 //! One line of an order, worked out with every blade of the workshop.
 
-use crate::basis::{Answer, Basis, Caution, Input};
-use crate::cautions::Step;
 use crate::coil::GoodRings;
 use crate::count::{KitQuery, kit_check};
-use crate::metal::{Catalogue, FineMetal, anneal};
+use crate::metal::Catalogue;
 use crate::money::{Money, PricedMetal};
-use crate::quantity::{Force, Length, Mass};
-use crate::ring::{Ring, RingInput, StraightChain, Strength, StrengthInput};
+use crate::quantity::{Length, Mass};
+use crate::ring::{Ring, RingInput, StraightChain};
 use crate::slit::{TeethAcross, speed_advice};
-use crate::wind::WireState;
 
 use super::blades::{Held, hold};
+use super::doubts::{doubts, steps};
 use super::rod::{Rod, choose};
 use super::stock::LineWire;
+use super::strength::{holding, opens_at};
 use super::{
-    BladeOnSheet, BladesOut, ChainOnSheet, CoilsOnSheet, CostOnSheet, HoldOnSheet, Item,
-    KitsOnSheet, MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake,
-    WhyOut, Workshop,
+    BladeOnSheet, BladesOut, ChainOnSheet, CoilsOnSheet, CostOnSheet, Item, KitsOnSheet,
+    MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake, Workshop,
 };
 
 /// Spread of mass from ring to ring of one batch; common practice, no source.
@@ -199,7 +197,7 @@ fn sheet(
         wire: wire.wire.clone(),
         lot: wire.stock.map(|stock| stock.name.clone()),
         speed: speed_advice(held.on_sheet.blade, wire.metal)?,
-        hold: holding(wire, &rod, &ring, &coils)?,
+        hold: holding(wire, &rod, &ring, &coils, held.on_sheet.blade.kerf())?,
         ring: RingOnSheet {
             opens_at: opens_at(wire, &rod, &ring)?,
             open_inside: rod.open_inside,
@@ -253,114 +251,4 @@ fn cost(
         wire: Money::rounded(minor, price.currency())?,
         per_good_ring_minor: minor / f64::from(to_make.good.get().max(1)),
     }))
-}
-
-/// Pull at which the closed ring opens, from the strength of the wire as it is wound.
-fn opens_at(
-    wire: &LineWire<'_>,
-    rod: &Rod,
-    ring: &Ring,
-) -> Result<Option<Answer<Force>>, PlanError> {
-    let temper = wire.temper_in(rod.on_sheet.state);
-    let (Some(yields), Some(breaks), Ok(stiffness)) =
-        (temper.yield_strength(), temper.tensile_strength(), wire.metal.youngs_modulus())
-    else {
-        return Ok(None);
-    };
-    let strength = Strength::of(StrengthInput {
-        wire: wire.wire.value,
-        aspect_ratio: ring.aspect_ratio(),
-        yield_strength: yields.typical(),
-        tensile_strength: breaks.typical(),
-        youngs_modulus: stiffness.typical(),
-    })?;
-    let inputs = vec![
-        wire.wire_input(),
-        Input::new("yield strength", yields.typical().mpa(), "MPa", yields.basis()),
-    ];
-    Ok(Some(Answer {
-        value: strength.opens_at_with_axial(),
-        basis: Basis::worked_out(
-            "pull at which a hinge forms opposite the seam, its own pull counted",
-            "mechanics E11, E12",
-            inputs,
-        ),
-        cautions: Vec::new(),
-    }))
-}
-
-fn holding(
-    _wire: &LineWire<'_>,
-    _rod: &Rod,
-    _ring: &Ring,
-    _coils: &CoilsOnSheet,
-) -> Result<Option<HoldOnSheet>, PlanError> {
-    Ok(None)
-}
-
-/// Steps whose cautions go on the sheet.
-fn steps(wire: &LineWire<'_>, rod: &Rod, to_make: &ToMake) -> Vec<Step> {
-    let mut steps = vec![Step::BeforeAnything, Step::WireIn];
-    if rod.anneal.verdict == anneal::Verdict::Anneal
-        || (rod.on_sheet.state == WireState::Annealed && !wire.annealed_already())
-    {
-        steps.extend([Step::Heating, Step::QuenchAndPickle]);
-    }
-    steps.extend([Step::Winding, Step::FittingBlade, Step::Slitting, Step::Finishing]);
-    if wire.metal.fine_metal().is_some() {
-        steps.extend([Step::Selling, Step::Scrap]);
-    }
-    if to_make.kits.is_some() {
-        steps.push(Step::Teaching);
-    }
-    steps
-}
-
-/// Doubts about this very plan.
-fn doubts(
-    wire: &LineWire<'_>,
-    rod: &Rod,
-    blade: &BladeOnSheet,
-    to_make: &ToMake,
-    coils: &CoilsOnSheet,
-) -> Vec<Caution> {
-    let mut doubts = wire.doubts.clone();
-    doubts.extend(rod.open_inside.cautions.iter().cloned());
-    doubts.extend(
-        blade
-            .verdict
-            .findings
-            .iter()
-            .map(|f| Caution::Note(format!("blade: {}", WhyOut::Depth(*f)))),
-    );
-    if let TeethAcross::Few(teeth) = blade.teeth_across {
-        doubts.push(Caution::Note(format!(
-            "only {teeth:.1} teeth stand across one wire: a tooth may snag; two or more are wanted"
-        )));
-    }
-    let (own, predicted) = (coils.losses.stop.value, coils.losses.stop_predicted);
-    if let Some(predicted) = predicted.filter(|predicted| *predicted > own) {
-        doubts.push(Caution::Note(format!(
-            "the geometry leaves {predicted} turns uncut at the stop, more than the {own} planned with"
-        )));
-    }
-    doubts.extend(wire.metal.skin_caution().map(|text| Caution::Note(text.to_owned())));
-    doubts.extend(to_make.chain.and_then(|chain| hallmark(wire, chain.mass)));
-    doubts
-}
-
-/// Masses above which UK law asks for a hallmark: a course page on exemption weights and a guide to
-/// the Hallmarking Act 1973, texts seen; laws change.
-const HALLMARK_ABOVE_G: [(FineMetal, f64); 2] = [(FineMetal::Silver, 7.78), (FineMetal::Gold, 1.0)];
-
-fn hallmark(wire: &LineWire<'_>, mass: Mass) -> Option<Caution> {
-    let fine = wire.metal.fine_metal()?;
-    let (_, above_g) = HALLMARK_ABOVE_G.into_iter().find(|(metal, _)| *metal == fine)?;
-    (mass.g() >= above_g && wire.metal.clad_mass_share().is_none()).then(|| {
-        Caution::Note(format!(
-            "the chain weighs {:.2} g; above {above_g} g UK law asks for a hallmark on it: check your \
-             local rule before sale",
-            mass.g()
-        ))
-    })
 }

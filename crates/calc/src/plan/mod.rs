@@ -14,6 +14,10 @@ mod blades;
 
 mod divide;
 
+mod strength;
+
+mod doubts;
+
 mod line;
 
 mod set_ups;
@@ -33,9 +37,8 @@ pub use line::plan_line;
 pub use order::{Item, Order, OrderLine, RingWanted, Spare};
 pub use set_ups::{LINES_ORDERED_EXACTLY, Sequence, SetUp, Way, sequence};
 pub use sheet::{
-    BladeOnSheet, ChainOnSheet, CoilOnSheet, CoilsOnSheet, CostOnSheet, HoldOnSheet, KitsOnSheet,
-    LossesOnSheet, MetalOnSheet, MetalUse, Odds, RingOnSheet, RodOnSheet, RunSheet, ToMake, Wanted,
-    WhyOut,
+    BladeOnSheet, ChainOnSheet, CoilOnSheet, CoilsOnSheet, CostOnSheet, KitsOnSheet, LossesOnSheet,
+    MetalOnSheet, MetalUse, Odds, RingOnSheet, RodOnSheet, RunSheet, ToMake, Wanted, WhyOut,
 };
 pub use whole_order::{Plan, WireToCut, plan};
 pub use workshop::{

@@ -3,6 +3,7 @@
 use crate::basis::{Answer, Caution};
 use crate::cautions::Step;
 use crate::coil::{GoodRings, Pitch, RelaxedTurns, WoundTurns};
+use crate::hold::ClampAdvice;
 use crate::metal::anneal::AnnealAdvice;
 use crate::money::{Money, Price};
 use crate::quantity::{Density, Force, Length, Mass};
@@ -36,8 +37,8 @@ pub struct RunSheet {
     pub coils: CoilsOnSheet,
     /// The blades, best first; the sheet is worked out for the first, which is never out.
     pub blades: Vec<BladeOnSheet>,
-    /// Holding the coil, if the strength of the metal is on record.
-    pub hold: Option<HoldOnSheet>,
+    /// Holding the coil of a full set of turns, if the strength of the metal is on record.
+    pub hold: Option<Answer<ClampAdvice>>,
     /// Speed of the blade, if a handbook row fits the metal.
     pub speed: Option<SpeedAdvice>,
     /// Where the metal goes.
@@ -272,17 +273,6 @@ pub enum WhyOut {
     },
     /// No rod gives the wanted ring with its kerf.
     NoRod,
-}
-
-/// Holding the coil between the plates.
-#[derive(Clone, Debug, PartialEq)]
-pub struct HoldOnSheet {
-    /// Force on each turn below which no mark is expected.
-    pub unmarked_per_turn: Answer<Force>,
-    /// Force on each turn at which it collapses.
-    pub collapse_per_turn: Answer<Force>,
-    /// Turns between the plates.
-    pub turns: u32,
 }
 
 /// Where the metal of the wire goes.

@@ -30,6 +30,7 @@ const ELEMENTS_G_CM3: [(&str, f64); 18] = [
 
 /// (key, composition in percent by mass, mixed density printed to 0.001, g/cm3). Compositions of karat
 /// gold, of silver 935 and of aluminium and steel are nominal guesses.
+#[expect(clippy::type_complexity, reason = "rows of a table: alloy, parts, density")]
 const MIXED: [(&str, &[(&str, f64)], f64); 25] = [
     ("fine_silver", &[("Ag", 100.0)], 10.49),
     ("sterling_925", &[("Ag", 92.5), ("Cu", 7.5)], 10.357),
