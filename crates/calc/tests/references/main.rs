@@ -27,4 +27,3 @@ mod table;
 mod torus_less_slab;
 mod units_nist;
 mod wire_gauges;
-
