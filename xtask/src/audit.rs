@@ -1,37 +1,36 @@
 //! What we lean on: licences and sources of every crate, crates nobody uses, spelling.
 
+use std::process::Command;
+
 use anyhow::{Result, bail};
 
 use crate::process::{cargo, in_ci, program, run as start, works};
 
 /// Each check with the tool it needs; a tool that is not installed is named, and skipped outside CI.
 pub fn run(_: &[String]) -> Result<()> {
-    let mut deny = cargo();
-    deny.args(["deny", "--offline", "--all-features", "check", "licenses", "bans", "sources"]);
-    let mut machete = cargo();
-    machete.arg("machete");
-    let mut typos = program("typos");
-    typos.args(["--format", "brief"]);
+    // `deny` reads the manifests of every crate, those of other systems too, and fetches none.
+    start(cargo().args(["fetch", "--locked"]))?;
+    let deny = ["deny", "--offline", "check", "licenses", "bans", "sources"];
+    check("cargo-deny", with(cargo(), &["deny", "--help"]), with(cargo(), &deny))?;
+    // By its own name: as `cargo machete` it takes a cargo that runs it from a build for another.
+    let machete = || program("cargo-machete");
+    check("cargo-machete", with(machete(), &["--help"]), machete())?;
+    let typos = with(program("typos"), &["--format", "brief"]);
+    check("typos", with(program("typos"), &["--help"]), typos)
+}
 
-    let mut probe_deny = cargo();
-    probe_deny.args(["deny", "--version"]);
-    let mut probe_machete = cargo();
-    probe_machete.args(["machete", "--version"]);
-    let mut probe_typos = program("typos");
-    probe_typos.arg("--version");
-
-    for (name, probe, mut check) in [
-        ("cargo-deny", probe_deny, deny),
-        ("cargo-machete", probe_machete, machete),
-        ("typos", probe_typos, typos),
-    ] {
-        if works(probe) {
-            start(&mut check)?;
-        } else if in_ci() {
-            bail!("{name} is not installed, and nothing may be skipped here");
-        } else {
-            println!("skipped: {name} is not installed");
-        }
+fn check(tool: &str, probe: Command, mut checking: Command) -> Result<()> {
+    if works(probe) {
+        return start(&mut checking);
     }
+    if in_ci() {
+        bail!("{tool} is not installed, and nothing may be skipped here");
+    }
+    println!("skipped: {tool} is not installed");
     Ok(())
+}
+
+fn with(mut command: Command, arguments: &[&str]) -> Command {
+    command.args(arguments);
+    command
 }
