@@ -42,8 +42,12 @@ fn exists(span: &str, files: &[File], names: &HashSet<String>) -> bool {
     }
     if looks_like_a_path(span) {
         let wanted = span.trim_end_matches('/');
-        let inside = format!("{wanted}/");
-        return files.iter().any(|file| file.path == wanted || file.path.starts_with(&inside));
+        // From the root or from a crate, as `tests/references` is.
+        let (inside, at_end) = (format!("/{wanted}/"), format!("/{wanted}"));
+        return files.iter().any(|file| {
+            let path = format!("/{}", file.path);
+            path.contains(&inside) || path.ends_with(&at_end)
+        });
     }
     let item = span.trim_end_matches("()").trim_end_matches('!');
     if !looks_like_an_item(item) {

@@ -61,15 +61,16 @@ impl Formulas<'_> {
         &mut self,
         attributes: &[Attribute],
         visibility: &Visibility,
-        name: &syn::Ident,
+        signature: &syn::Signature,
         body: &Block,
     ) {
-        if !matches!(visibility, Visibility::Public(_)) || !computes(body) {
+        if !matches!(visibility, Visibility::Public(_)) || !computes(signature, body) {
             return;
         }
         let lines = doc_lines(attributes);
         for section in ["# Units", "# Source"] {
             if !lines.iter().any(|line| line.trim() == section) {
+                let name = &signature.ident;
                 let line = name.span().start().line;
                 self.found.push(format!("{}:{line}: `{name}` lacks `{section}`", self.path));
             }
@@ -79,11 +80,11 @@ impl Formulas<'_> {
 
 impl<'ast> Visit<'ast> for Formulas<'_> {
     fn visit_item_fn(&mut self, item: &'ast syn::ItemFn) {
-        self.check(&item.attrs, &item.vis, &item.sig.ident, &item.block);
+        self.check(&item.attrs, &item.vis, &item.sig, &item.block);
     }
 
     fn visit_impl_item_fn(&mut self, item: &'ast syn::ImplItemFn) {
-        self.check(&item.attrs, &item.vis, &item.sig.ident, &item.block);
+        self.check(&item.attrs, &item.vis, &item.sig, &item.block);
     }
 
     fn visit_item_mod(&mut self, item: &'ast syn::ItemMod) {
@@ -101,20 +102,23 @@ fn is_test_only(attribute: &Attribute) -> bool {
 /// Whether a body does more than read a field, name a case, build a value or change its unit.
 ///
 /// A reader or constructor is one expression that calls nothing with arguments but constructors,
-/// and whose arithmetic, if any, is one product or quotient with a named constant.
-fn computes(body: &Block) -> bool {
+/// and whose arithmetic, if any, is one product or quotient with a constant. What takes nothing
+/// but `self` may also combine two of its own parts, or hand them to a method.
+fn computes(signature: &syn::Signature, body: &Block) -> bool {
     let [syn::Stmt::Expr(expression, _)] = body.stmts.as_slice() else {
         return true;
     };
-    let mut work = Work::default();
+    let own = signature.receiver().is_some() && signature.inputs.len() == 1;
+    let mut work = Work { own, steps: 0, found: false };
     work.visit_expr(expression);
-    work.found || work.unit_changes > 1
+    work.found || work.steps > 1
 }
 
-#[derive(Default)]
 struct Work {
+    /// Whether all that goes in is the value itself.
+    own: bool,
+    steps: usize,
     found: bool,
-    unit_changes: usize,
 }
 
 impl<'ast> Visit<'ast> for Work {
@@ -123,20 +127,18 @@ impl<'ast> Visit<'ast> for Work {
         match expression {
             Expr::Binary(binary) => match binary.op {
                 Mul(_) | Div(_) if is_constant(&binary.left) || is_constant(&binary.right) => {
-                    self.unit_changes += 1;
+                    self.steps += 1;
                 }
+                Add(_) | Sub(_) | Mul(_) | Div(_) | Rem(_) if self.own => self.steps += 1,
                 Add(_) | Sub(_) | Mul(_) | Div(_) | Rem(_) | AddAssign(_) | SubAssign(_)
                 | MulAssign(_) | DivAssign(_) => self.found = true,
                 _ => {}
             },
             Expr::Call(call) if !call.args.is_empty() && !is_constructor(&call.func) => {
-                self.found = true
-            }
-            Expr::MethodCall(call) if call.args.iter().any(|argument| !is_plain(argument)) => {
                 self.found = true;
             }
-            Expr::MethodCall(call) if !call.args.is_empty() && !is_lookup(&call.method) => {
-                self.found = true;
+            Expr::MethodCall(call) if !call.args.is_empty() && !self.own => {
+                self.found |= !is_lookup(&call.method) || !call.args.iter().all(is_plain);
             }
             Expr::Loop(_) | Expr::While(_) | Expr::ForLoop(_) | Expr::Try(_) => self.found = true,
             _ => {}
@@ -145,7 +147,7 @@ impl<'ast> Visit<'ast> for Work {
     }
 }
 
-/// A name in capitals: a constant.
+/// A literal, or a name in capitals.
 fn is_constant(expression: &Expr) -> bool {
     let Expr::Path(path) = expression else {
         return false;
@@ -166,6 +168,7 @@ fn is_constructor(function: &Expr) -> bool {
         let name = last.ident.to_string();
         name == "new"
             || name.starts_with("from_")
+            || name.starts_with("try_from")
             || name.starts_with(|c: char| c.is_ascii_uppercase())
     })
 }
@@ -200,6 +203,10 @@ mod tests {
         let found = of("/// Twice.\n/// # Units\n/// mm\npub fn twice(x: f64) -> f64 { x + x }");
         assert_eq!(found, ["crates/calc/src/a.rs:5: `twice` lacks `# Source`"]);
         assert_eq!(of("impl A { pub fn area(&self) -> f64 { area(self.d) } }").len(), 2);
+        assert_eq!(
+            of("impl A { pub fn mean(self) -> f64 { self.a / (self.a + self.b) } }").len(),
+            2
+        );
         assert_eq!(of("pub fn wound() -> f64 { let a = 1.0; a }").len(), 2);
     }
 
@@ -215,6 +222,8 @@ mod tests {
             "pub const fn mm(self) -> f64 { self.mm }",
             "pub fn new(x: f64) -> A { A { x } }",
             "pub fn boxed(x: f64) -> A { A::Boxed(Box::new(x)) }",
+            "pub const fn ratio(self) -> f64 { self.inside / self.wire }",
+            "pub fn radius(self) -> f64 { self.inside.mean_radius(self.wire) }",
             "pub const fn inches(self) -> f64 { self.mm() / MM_PER_INCH }",
             "pub const fn word(&self) -> &'static str { match self { A::B => \"b\" } }",
             "fn private(x: f64) -> f64 { x * x }",

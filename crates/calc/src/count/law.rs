@@ -103,6 +103,21 @@ impl GoodRingsLaw {
     }
 
     /// Good rings to expect, not whole in general: turns left times the mean rate.
+    ///
+    /// # Units
+    /// Rings.
+    /// # Validity
+    /// Always.
+    /// # Source
+    /// Definition of a mean.
+    ///
+    /// ```
+    /// use linkwright_calc::count::{Coil, GoodRate, GoodRingsLaw, RateSharing};
+    /// let rate = GoodRate::new(95.0, 5.0).unwrap();
+    /// let coil = [Coil { turns: 60, lost: 5 }];
+    /// let law = GoodRingsLaw::of_coils(&coil, rate, RateSharing::Shared).unwrap();
+    /// assert!((law.expected() - 55.0 * 0.95).abs() < 1e-9);
+    /// ```
     pub fn expected(&self) -> f64 {
         (0_u32..).zip(&self.chances).map(|(good, chance)| f64::from(good) * chance).sum()
     }

@@ -80,7 +80,19 @@ impl GoodRate {
         GoodRate { a: self.a + f64::from(good), b: self.b + f64::from(bad) }
     }
 
-    /// Mean share of good rings.
+    /// Mean share of good rings, `a / (a + b)`.
+    ///
+    /// # Units
+    /// A share of one.
+    /// # Validity
+    /// Always.
+    /// # Source
+    /// Mean of a beta distribution.
+    ///
+    /// ```
+    /// use linkwright_calc::count::GoodRate;
+    /// assert_eq!(GoodRate::new(95.0, 5.0).unwrap().mean(), 0.95);
+    /// ```
     pub fn mean(self) -> f64 {
         self.a / (self.a + self.b)
     }

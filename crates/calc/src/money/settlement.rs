@@ -81,6 +81,13 @@ pub struct LotAdvice {
 
 impl LotFees {
     /// No fee but a fixed sum for the lot.
+    ///
+    /// # Units
+    /// Money; the other fees are nought of the same currency.
+    /// # Validity
+    /// Always.
+    /// # Source
+    /// Definition.
     pub const fn fixed(treatment: Money) -> LotFees {
         let none = Money::new(0, treatment.currency());
         LotFees { treatment, treatment_by_mass: None, assay: none, assays: 0, shipping: none }

@@ -42,6 +42,13 @@ pub struct SettlementGap {
 
 impl SettlementGap {
     /// The line that lost most; none if no line lost anything.
+    ///
+    /// # Units
+    /// Money, as in the lines.
+    /// # Validity
+    /// Of lines that lost alike, the last.
+    /// # Source
+    /// Definition.
     pub fn main_cause(&self) -> Option<GapLine> {
         let lost = self.lines.iter().copied().filter(|line| line.lost.minor() > 0);
         lost.max_by_key(|line| line.lost.minor())

@@ -140,6 +140,13 @@ impl Ring {
     }
 
     /// Outside diameter once the faces meet flush: inside plus two wires.
+    ///
+    /// # Units
+    /// A length.
+    /// # Validity
+    /// As [`closed_inside`](Ring::closed_inside).
+    /// # Source
+    /// Geometry.
     pub fn closed_outside(self) -> Length {
         self.closed_inside() + self.wire.diameter() + self.wire.diameter()
     }

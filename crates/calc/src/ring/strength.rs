@@ -319,6 +319,13 @@ impl Strength {
     }
 
     /// What to watch about these loads, for a ring in that state.
+    ///
+    /// # Units
+    /// The aspect ratio in a caution is a plain number.
+    /// # Validity
+    /// Always.
+    /// # Source
+    /// Limits of the formulas above, `docs/theory/ring.md`.
     pub fn cautions(self, residual: Residual) -> Vec<Caution> {
         let state = match residual {
             Residual::AsWound => {
