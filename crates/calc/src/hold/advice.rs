@@ -123,7 +123,7 @@ pub fn clamp_advice(query: &ClampQuery) -> Result<ClampAdvice, HoldError> {
 /// - [`HoldError::NoTurns`] if less than one turn lies under the plates;
 /// - [`HoldError::Limit`] if the force or the squeeze is outside its limits.
 /// # Source
-/// Mechanics C4 and C8.
+/// Mechanics C8, with the squeeze of [`HeldTurn::curved_ring`].
 ///
 /// ```
 /// # use linkwright_calc::coil::{InsideDiameter, RelaxedTurns};
@@ -152,7 +152,7 @@ pub fn clamp_advice(query: &ClampQuery) -> Result<ClampAdvice, HoldError> {
 pub fn clamp_step(query: &ClampQuery, force_per_turn: Force) -> Result<ClampStep, HoldError> {
     let turns = at_least_one(query.turns_under_plates)?;
     let all_n = FORCE.named("clamp_force_n").check(turns * force_per_turn.n())?;
-    let squeeze = query.turn.thick_ring(force_per_turn)?.shortening;
+    let squeeze = query.turn.curved_ring(force_per_turn)?.shortening;
     let slit_closes = slit_closes_between_locked_plates(squeeze, query.slit_at)?;
     let share_of_kerf = slit_closes.mm() / query.kerf.width().mm();
     Ok(ClampStep {

@@ -84,7 +84,7 @@ pub fn cut_turn_under_force(
 /// the squeeze: `(2 + pi/2)/(pi/2) = 2.273` beside the plates, `8/pi = 2.546` under one.
 ///
 /// # Units
-/// Lengths; the squeeze is the elastic one, as of [`HeldTurn::thick_ring`].
+/// Lengths; the squeeze is the elastic one, as of [`HeldTurn::curved_ring`].
 /// # Validity
 /// Elastic; the multiple is that of thin rings.
 /// # Errors

@@ -140,3 +140,70 @@ pub fn chip(
         mean: Length::from_mm(feed_per_tooth_mm * mean_share),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::{prop_assert, proptest};
+
+    use super::*;
+    use crate::slit::{BladeParts, Kerf};
+
+    fn blade(diameter_mm: f64, teeth: Option<u32>) -> Blade {
+        Blade::new(BladeParts {
+            diameter: Length::from_mm(diameter_mm),
+            kerf: Kerf::new(Length::from_mm(0.3)).unwrap(),
+            teeth,
+            hub_diameter: None,
+        })
+        .unwrap()
+    }
+
+    proptest! {
+        #[test]
+        fn the_mean_chip_is_the_mean_of_fz_sin_phi_over_the_arc(
+            d_mm in 0.3..2.0, deeper_mm in 0.0..3.0, blade_mm in 20.0..40.0,
+        ) {
+            let blade = blade(blade_mm, Some(80));
+            let wire = Wire::new(Length::from_mm(d_mm)).unwrap();
+            let pitch = Pitch::new(Length::from_mm(d_mm * 1.01)).unwrap();
+            let projection = Projection::new(Length::from_mm(d_mm + deeper_mm)).unwrap();
+            let cut = engagement(blade, projection, wire, pitch).unwrap();
+            let (feed, rpm) = (FeedRate::new(100.0).unwrap(), Rpm::new(800.0).unwrap());
+            let chip = chip(&cut, blade, wire, rpm, feed).unwrap();
+            let points = 2000;
+            let mean = (0..points)
+                .map(|i| (f64::from(i) + 0.5) / f64::from(points))
+                .map(|share| (cut.entry_rad - share * cut.arc_rad).sin())
+                .sum::<f64>() / f64::from(points);
+            // Midpoint rule: arc^2 / (24 n^2), below 1e-7 of the mean for arcs under 1.6 rad.
+            let off = chip.mean.mm() / chip.feed_per_tooth.mm() / mean - 1.0;
+            prop_assert!(off.abs() < 1e-7, "{off:e}");
+            prop_assert!(chip.mean <= chip.thickest);
+        }
+
+        #[test]
+        fn a_deeper_blade_has_less_arc_in_the_cut(d_mm in 0.3..2.0, deeper_mm in 0.0..3.0) {
+            let wire = Wire::new(Length::from_mm(d_mm)).unwrap();
+            let pitch = Pitch::new(Length::from_mm(d_mm * 1.01)).unwrap();
+            let arc = |c_mm| {
+                let projection = Projection::new(Length::from_mm(c_mm)).unwrap();
+                engagement(blade(31.75, None), projection, wire, pitch).unwrap().arc_rad
+            };
+            prop_assert!(arc(d_mm + deeper_mm + 0.1) < arc(d_mm + deeper_mm));
+        }
+    }
+
+    #[test]
+    fn uncounted_teeth_are_asked_for_and_a_shallow_blade_is_refused() {
+        let wire = Wire::new(Length::from_mm(1.0)).unwrap();
+        let pitch = Pitch::new(Length::from_mm(1.0)).unwrap();
+        let at = |c_mm| Projection::new(Length::from_mm(c_mm)).unwrap();
+        let cut = engagement(blade(22.0, None), at(2.0), wire, pitch).unwrap();
+        assert_eq!(cut.teeth_in_cut, None);
+        let (feed, rpm) = (FeedRate::new(60.0).unwrap(), Rpm::new(900.0).unwrap());
+        let refused = chip(&cut, blade(22.0, None), wire, rpm, feed);
+        assert_eq!(refused, Err(SlitError::TeethNotKnown));
+        let shallow = engagement(blade(22.0, None), at(0.9), wire, pitch);
+        assert!(matches!(shallow, Err(SlitError::DoesNotReach { .. })), "{shallow:?}");
+    }
+}

@@ -6,7 +6,7 @@ use crate::limits::{LimitError, SPECIFIC_ENERGY};
 use crate::quantity::{Density, Force, Length, Mass};
 use crate::wire::Wire;
 
-/// Energy to cut a volume of metal, in N/mm2, which is 1000 J/mm3.
+/// Energy to cut a volume of metal, kept in N/mm2; a thousand of them are 1 J/mm3.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct SpecificEnergy {
     mpa: f64,

@@ -28,6 +28,8 @@ mod speed_advice;
 
 mod load;
 
+mod specific_energy;
+
 mod error;
 
 pub use allowances::{AllowanceParts, Allowances};
@@ -39,6 +41,7 @@ pub use kerf::Kerf;
 pub use load::{CuttingLoad, CuttingLoadQuery, SpecificEnergy, cutting_load, kerf_dust};
 pub use profile::{depth_at, half_chord, severed_reach, touched_reach};
 pub use projection::{AxisHeight, DepthSetting, Projection};
+pub use specific_energy::{SpecificEnergyBand, THIN_CHIP_FACTOR, specific_energy};
 pub use speed::{FeedRate, Rpm, SurfaceSpeed};
 pub use speed_advice::{RpmRange, SpeedAdvice, SpeedCaution, cautions_for, speed_advice};
 pub use stop::{LastTurn, StopEnd, StopQuery, head_start, stop_end};

@@ -5,7 +5,7 @@ use std::fmt;
 use super::handbook::{RUBS_BELOW, feed_mm_per_min};
 use super::{Blade, Chip, CuttingSpeed, FlexibleShaft, Rpm, SurfaceSpeed, cutting_speed};
 use crate::limits::LimitError;
-use crate::metal::Metal;
+use crate::metal::{Family, Metal};
 
 /// A range of speeds of turn.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,8 +23,9 @@ pub struct SpeedAdvice {
     pub handbook: &'static CuttingSpeed,
     /// Turns a minute by the handbook.
     pub by_handbook: RpmRange,
-    /// Turns a minute as flexible shafts are run; common practice, no source.
-    pub by_custom: RpmRange,
+    /// Turns a minute as flexible shafts are run in silver and copper alloys; common practice, no
+    /// source. Nothing for other metals, where no custom is known and a fast blade does harm.
+    pub by_custom: Option<RpmRange>,
     /// Feed along the coil at the middle of the handbook speed, low and high, in mm a minute;
     /// nothing if the teeth are not counted.
     pub feed_mm_per_min: Option<[f64; 2]>,
@@ -96,12 +97,18 @@ pub fn speed_advice(blade: Blade, metal: &Metal) -> Result<Option<SpeedAdvice>, 
     let turn = |m_per_min| Rpm::new(SurfaceSpeed::new(m_per_min)?.turns_per_min(blade));
     let by_handbook =
         RpmRange { low: turn(handbook.m_per_min_low)?, high: turn(handbook.m_per_min_high)? };
-    let custom = FlexibleShaft::customary(blade)?;
+    let by_custom = match metal.family() {
+        Family::Silver | Family::Copper | Family::Brass | Family::Bronze | Family::NickelSilver => {
+            let custom = FlexibleShaft::customary(blade)?;
+            Some(RpmRange { low: custom.low, high: custom.high })
+        }
+        _ => None,
+    };
     let middle = Rpm::new((by_handbook.low.per_min() + by_handbook.high.per_min()) / 2.0)?;
     Ok(Some(SpeedAdvice {
         handbook,
         by_handbook,
-        by_custom: RpmRange { low: custom.low, high: custom.high },
+        by_custom,
         feed_mm_per_min: blade.teeth().map(|teeth| feed_mm_per_min(handbook, teeth, middle)),
     }))
 }
@@ -133,4 +140,73 @@ pub fn cautions_for(metal: &Metal, speed: SurfaceSpeed, chip: Option<&Chip>) -> 
             m_per_min_high: handbook.m_per_min_high,
         });
     rubs.into_iter().chain(fast).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::metal::Catalogue;
+    use crate::quantity::Length;
+    use crate::slit::{BladeParts, Kerf};
+
+    fn blade(teeth: Option<u32>) -> Blade {
+        Blade::new(BladeParts {
+            diameter: Length::from_mm(31.75),
+            kerf: Kerf::new(Length::from_mm(0.3)).unwrap(),
+            teeth,
+            hub_diameter: None,
+        })
+        .unwrap()
+    }
+
+    #[test]
+    fn every_built_in_metal_has_a_handbook_speed() {
+        for metal in Catalogue::built_in().metals() {
+            let advice = speed_advice(blade(None), metal).unwrap();
+            let advice = advice.unwrap_or_else(|| panic!("{}", metal.key().as_str()));
+            assert!(advice.by_handbook.low < advice.by_handbook.high);
+            assert_eq!(advice.feed_mm_per_min, None);
+        }
+    }
+
+    #[test]
+    fn custom_is_told_for_silver_and_copper_alloys_and_kept_from_titanium_and_steel() {
+        let catalogue = Catalogue::built_in();
+        let custom = |name| {
+            let metal = catalogue.find(name).unwrap();
+            speed_advice(blade(None), metal).unwrap().unwrap().by_custom
+        };
+        let told = custom("sterling_925").unwrap();
+        assert_eq!((told.low.per_min(), told.high.per_min()), (1000.0, 3000.0));
+        assert!(custom("copper_c110").is_some());
+        assert_eq!((custom("ti_gr1"), custom("ss_304"), custom("al_5356")), (None, None, None));
+    }
+
+    #[test]
+    fn the_feed_gives_each_tooth_the_chip_of_the_table() {
+        let catalogue = Catalogue::built_in();
+        let silver = catalogue.find("sterling_925").unwrap();
+        let advice = speed_advice(blade(Some(100)), silver).unwrap().unwrap();
+        let middle = (advice.by_handbook.low.per_min() + advice.by_handbook.high.per_min()) / 2.0;
+        let [low, high] = advice.feed_mm_per_min.unwrap();
+        // 0.005 to 0.012 mm for each of 100 teeth.
+        assert!((low / (0.005 * 100.0 * middle) - 1.0).abs() < 1e-12);
+        assert!((high / (0.012 * 100.0 * middle) - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_chip_of_half_a_micrometre_rubs_and_one_of_five_does_not() {
+        let catalogue = Catalogue::built_in();
+        let brass = catalogue.find("brass_c260").unwrap();
+        let speed = SurfaceSpeed::new(62.2).unwrap();
+        let chip = |mm: f64| Chip {
+            feed_per_tooth: Length::from_mm(2.0 * mm),
+            thickest: Length::from_mm(mm),
+            mean: Length::from_mm(0.8 * mm),
+        };
+        let rubs = cautions_for(brass, speed, Some(&chip(0.0005)));
+        assert!(matches!(rubs[..], [SpeedCaution::Rubs { .. }]), "{rubs:?}");
+        assert!(rubs[0].to_string().contains("it rubs, it does not cut"));
+        assert_eq!(cautions_for(brass, speed, Some(&chip(0.005))), []);
+    }
 }

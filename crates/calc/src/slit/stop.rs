@@ -104,7 +104,7 @@ pub struct StopEnd {
 /// Turns that are not severed when the blade's axis halts short of the last turn.
 ///
 /// With `X` from the axis to the last turn's centre: none if `X <= s6`, else
-/// `floor((X - s6)/p) + 1`; untouched likewise with `s7`; nicked is the difference. A turn exactly
+/// `ceil((X - s6)/p)`; untouched likewise with `s7`; nicked is the difference. A turn exactly
 /// at the limit counts as severed. `s6`, `s7` of [`severed_reach`] and [`touched_reach`].
 ///
 /// # Units

@@ -212,3 +212,142 @@ pub fn verdict(query: &VerdictQuery) -> Result<Verdict, SlitError> {
         findings,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::{prop_assert, prop_assert_eq, proptest};
+
+    use super::*;
+    use crate::slit::{AllowanceParts, AxisHeight, BladeParts, Kerf, Projection};
+    use crate::slit::{StopQuery, stop_end};
+
+    fn mm(mm: f64) -> Length {
+        Length::from_mm(mm)
+    }
+
+    fn blade(diameter_mm: f64, hub_mm: f64) -> Blade {
+        Blade::new(BladeParts {
+            diameter: mm(diameter_mm),
+            kerf: Kerf::new(mm(0.3)).unwrap(),
+            teeth: None,
+            hub_diameter: Some(mm(hub_mm)),
+        })
+        .unwrap()
+    }
+
+    fn query(inside_mm: f64, c_mm: f64) -> VerdictQuery {
+        VerdictQuery {
+            wire: Wire::new(mm(1.0)).unwrap(),
+            inside: InsideDiameter::new(mm(inside_mm)).unwrap(),
+            pitch: Pitch::new(mm(1.01)).unwrap(),
+            blade: blade(22.0, 12.0),
+            depth: DepthSetting::Projection(Projection::new(mm(c_mm)).unwrap()),
+            allowances: Allowances::new(AllowanceParts {
+                blade_offset: mm(0.1),
+                squash: mm(0.1),
+                margin: mm(0.5),
+                hub_clearance: mm(0.5),
+            })
+            .unwrap(),
+            last_turn: Some(LastTurn::from_blade_centre(mm(6.0)).unwrap()),
+        }
+    }
+
+    fn findings(query: &VerdictQuery) -> Vec<Finding> {
+        verdict(query).unwrap().findings
+    }
+
+    #[test]
+    fn all_that_is_wrong_is_found_and_not_only_the_first() {
+        // 5.5 deep on a ring 2 wide inside, with 4.5 allowed by the hub.
+        let found = findings(&query(2.0, 5.5));
+        // Far wall 3 - 0.0318 (0.25 aside on a radius of 1) - 0.1 of squash.
+        assert!(
+            matches!(found[..],
+                [Finding::ReachesFarWall { over_by_mm: far }, Finding::HubTouches { over_by_mm: hub }]
+                if (far - 2.6318).abs() < 5e-5 && (hub - 1.0).abs() < 1e-12),
+            "{found:?}"
+        );
+    }
+
+    #[test]
+    fn a_blade_just_through_the_wire_leaves_a_rim_and_still_makes_rings() {
+        // 0.25 aside on a radius of 2.5 lies 0.01253 lower.
+        let judged = verdict(&query(5.0, 1.005)).unwrap();
+        assert!(
+            matches!(judged.findings[..], [Finding::LeavesRim { short_by_mm }]
+                if (short_by_mm - 0.00753).abs() < 5e-6),
+            "{judged:?}"
+        );
+        assert!(judged.clears());
+    }
+
+    #[test]
+    fn a_thin_margin_is_told_with_what_is_left() {
+        // Far wall 6 - 0.0125 - 0.1 of squash; 5.6 deep leaves 0.2875.
+        let deep = VerdictQuery { blade: blade(40.0, 12.0), ..query(5.0, 5.6) };
+        let found = findings(&deep);
+        assert!(
+            matches!(found[..], [Finding::MarginThin { left_mm, wanted_mm }]
+                if (left_mm - 0.2875).abs() < 5e-5 && wanted_mm.to_bits() == 0.5_f64.to_bits()),
+            "{found:?}"
+        );
+    }
+
+    #[test]
+    fn a_small_blade_on_the_axis_of_a_large_one_is_judged_and_not_refused() {
+        let measured = Projection::new(mm(2.0)).unwrap();
+        let axis = AxisHeight::from_measured(blade(38.1, 12.0), measured).unwrap();
+        let small = VerdictQuery { depth: DepthSetting::AxisHeight(axis), ..query(5.0, 0.0) };
+        let judged = verdict(&small).unwrap();
+        // 22 mm reaches 8.05 less than 38.1 mm, so it ends 6.05 above the coil.
+        assert!(
+            matches!(judged.findings[..], [Finding::AboveCoil { gap_mm }]
+                if (gap_mm - 6.05).abs() < 1e-12),
+            "{judged:?}"
+        );
+        assert_eq!((judged.severed_reach, judged.not_severed_at_stop), (None, None));
+    }
+
+    #[test]
+    fn a_slot_wider_than_the_hole_is_refused() {
+        assert!(matches!(verdict(&query(0.4, 1.2)), Err(SlitError::SlotBesideBore { .. })));
+    }
+
+    proptest! {
+        #[test]
+        fn nothing_is_found_exactly_between_the_ends_of_the_window(
+            inside_mm in 1.0..8.0, c_mm in 0.5..6.0,
+        ) {
+            let judged = verdict(&query(inside_mm, c_mm)).unwrap();
+            let within = c_mm >= judged.window.clean_with_offset.mm()
+                && c_mm <= judged.window.most_with_offset.mm()
+                && c_mm <= 4.5;
+            prop_assert_eq!(judged.findings.is_empty(), within, "{:?}", judged);
+        }
+
+        #[test]
+        fn the_stop_end_of_a_verdict_is_that_of_the_stop_formula(c_mm in 1.1..4.4) {
+            let query = query(5.0, c_mm);
+            let judged = verdict(&query).unwrap();
+            let stop = stop_end(StopQuery {
+                blade: query.blade,
+                projection: Projection::new(mm(c_mm)).unwrap(),
+                wire: query.wire,
+                pitch: query.pitch,
+                last_turn: query.last_turn.unwrap(),
+                sagitta: mm(0.0),
+            })
+            .unwrap();
+            prop_assert_eq!(judged.not_severed_at_stop, Some(stop.turns_not_severed));
+            prop_assert_eq!(judged.severed_reach, Some(stop.severed_reach));
+            prop_assert_eq!(judged.head_start, Some(stop.touched_reach));
+        }
+
+        #[test]
+        fn a_deeper_blade_is_never_further_from_the_far_wall(c_mm in 0.5..6.0, by_mm in 0.0..1.0) {
+            let left = |c_mm| verdict(&query(5.0, c_mm)).unwrap().margins.before_far_wall;
+            prop_assert!(left(c_mm + by_mm) <= left(c_mm));
+        }
+    }
+}
