@@ -133,6 +133,21 @@ impl LotFit {
     }
 
     /// How many coils were measured.
+    ///
+    /// # Units
+    /// A count.
+    /// # Validity
+    /// Always.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::metal::{Band, Verified};
+    /// use linkwright_calc::wind::{LotFit, LotPrior, WireState};
+    /// let band = Band::new([0.0049, 0.0055, 0.0062], "metals table", Verified::Estimated).unwrap();
+    /// let prior = LotPrior::from_bands(&band, None, WireState::AsBought).unwrap();
+    /// assert_eq!(LotFit::new(&prior, &[]).trials(), 0);
+    /// ```
     pub fn trials(&self) -> u32 {
         u32::try_from(self.tried.len()).unwrap_or(u32::MAX)
     }
