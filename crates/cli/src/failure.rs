@@ -4,10 +4,12 @@ use std::io::{self, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use linkwright_calc::plan::LineRefused;
 use serde_json::json;
 use thiserror::Error;
 
 use crate::commands::Output;
+use crate::files::load::LoadError;
 use crate::refusal::Refusal;
 
 /// The exit codes as every `--help` prints them.
@@ -28,6 +30,12 @@ pub enum Failure {
     /// What was typed cannot be used.
     #[error("{0}")]
     Refused(#[from] Refusal),
+    /// An order, workshop or metals file cannot be used.
+    #[error(transparent)]
+    Load(#[from] LoadError),
+    /// A line of an order cannot be planned.
+    #[error(transparent)]
+    Line(#[from] LineRefused),
     /// A named file could not be read or written.
     #[error("{} could not be read or written: {source}", path.display())]
     File {
@@ -60,7 +68,16 @@ pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
             say_refusal(refusal, output);
             ExitCode::from(REFUSED)
         }
-        Failure::File { .. } | Failure::Stream(_) => {
+        Failure::Load(error) if !error.is_trouble_with_a_file() => {
+            say_refusal(&error.to_refusal(), output);
+            ExitCode::from(REFUSED)
+        }
+        Failure::Line(refused) => {
+            let given = refused.line.as_str();
+            say_refusal(&Refusal::bench("line", given, refused), output);
+            ExitCode::from(REFUSED)
+        }
+        Failure::File { .. } | Failure::Load(_) | Failure::Stream(_) => {
             say(&format!("linkwright: {failure}"));
             ExitCode::from(TROUBLE_WITH_A_FILE)
         }

@@ -10,8 +10,9 @@ mod refusal;
 
 mod printout;
 
-#[cfg_attr(not(test), expect(dead_code, reason = "the commands that take a metals file come next"))]
 mod files;
+
+mod run_sheet;
 
 use std::process::ExitCode;
 

@@ -43,6 +43,15 @@ impl<'line> Inputs<'line> {
         }
     }
 
+    /// The object under `key` as JSON, its keys not looked at.
+    pub fn object(&self, key: &'static str) -> Result<Value, Refusal> {
+        match self.given(key) {
+            None => Err(self.missing(key)),
+            Some(given @ Given::Object(_)) => Ok(given.to_json()),
+            Some(other) => Err(self.wrong_type(key, other, "an object")),
+        }
+    }
+
     /// Refuses the first key that is neither known nor in `besides`.
     pub fn refuse_unknown_keys(&self, besides: &[&str]) -> Result<(), Refusal> {
         let stranger =

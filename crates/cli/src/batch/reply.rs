@@ -52,6 +52,12 @@ impl Reply {
         self
     }
 
+    /// Adds anything under a key made up at run time.
+    pub fn owned(mut self, key: String, value: Value) -> Reply {
+        self.answer.insert(key, value);
+        self
+    }
+
     /// Says where the formulas come from.
     pub fn source(mut self, source: &'static str) -> Reply {
         self.source = Some(source);

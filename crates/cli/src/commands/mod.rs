@@ -29,7 +29,7 @@ pub enum Command {
     Batch(batch::Args),
     Completions(completions::Args),
     Man(man::Args),
-    RunSheet(run_sheet::RunSheetArgs),
+    RunSheet(run_sheet::Args),
 }
 
 impl Command {
@@ -39,7 +39,7 @@ impl Command {
             Command::Batch(args) => batch::run(args),
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),
-            Command::RunSheet(args) => args.run(output),
+            Command::RunSheet(args) => run_sheet::run(&args, output),
         }
     }
 }

@@ -1,39 +1,61 @@
 //! `linkwright run-sheet`: the whole plan of an order.
 
-use std::path::PathBuf;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
 
-use clap::Args;
-use linkwright_calc::plan::plan;
+use linkwright_calc::plan::{Plan, plan};
+use serde_json::json;
 
-use super::Output;
+use crate::commands::Output;
 use crate::failure::Failure;
 use crate::files::load::load;
+use crate::run_sheet::json::{all_doubts, plan_as_json};
+use crate::run_sheet::{Money, html, text};
 
-/// Plan an order: mandrel, turns, coils, wire, blade, odds, cost, cautions.
-#[derive(Debug, Args)]
-pub struct RunSheetArgs {
+/// Plan an order: rod, anneal, turns, coils, wire, blade, odds, cost, cautions.
+///
+/// An order and a workshop are plain text files, described in docs/files.md; the order names its
+/// workshop.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  linkwright run-sheet examples/necklace.toml --html necklace.html
+  then open necklace.html, and print it: each sheet fits one page of A4 or Letter.")]
+pub struct Args {
     /// The order file.
     order: PathBuf,
     /// The workshop file, if not the one the order names.
-    #[arg(long)]
+    #[arg(long, value_name = "FILE")]
     workshop: Option<PathBuf>,
+    /// Write the sheet as one self-contained page.
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
+    /// Leave prices and costs out, as for a wall or a class.
+    #[arg(long)]
+    without_costs: bool,
 }
 
-impl RunSheetArgs {
-    /// Answers the command.
-    pub fn run(self, output: Output) -> Result<(), Failure> {
-        let loaded = load(&self.order, self.workshop.as_deref())
-            .map_err(|e| {
-                eprintln!("{e}");
-                e
-            })
-            .ok();
-        let Some(loaded) = loaded else { return Ok(()) };
-        match plan(&loaded.order, &loaded.workshop, &loaded.metals) {
-            Ok(plan) => println!("{plan:#?}"),
-            Err(e) => println!("{e}"),
-        }
-        let _ = output;
-        Ok(())
+/// Plans the order and shows it.
+pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
+    let loaded = load(&args.order, args.workshop.as_deref())?;
+    let plan = plan(&loaded.order, &loaded.workshop, &loaded.metals)?;
+    let money = if args.without_costs { Money::LeftOut } else { Money::Shown };
+    if let Some(path) = &args.html {
+        write_page(&plan, loaded.order.date.as_deref(), money, path)?;
     }
+    let shown = match output {
+        Output::Json => {
+            let cautions = all_doubts(&plan);
+            let answer = plan_as_json(&plan, money);
+            format!("{}\n", json!({ "ask": "run_sheet", "answer": answer, "cautions": cautions }))
+        }
+        Output::Text => text::plan(&plan, loaded.order.date.as_deref(), money),
+    };
+    io::stdout().write_all(shown.as_bytes())?;
+    Ok(())
+}
+
+fn write_page(plan: &Plan, date: Option<&str>, money: Money, path: &Path) -> Result<(), Failure> {
+    let page = html::plan(plan, date, money);
+    std::fs::write(path, page).map_err(Failure::at(path))
 }

@@ -74,6 +74,7 @@ pub struct Document {
     path: PathBuf,
     text: String,
     part: String,
+    lines_known: bool,
 }
 
 /// Anything typed that can be shown again.
@@ -108,12 +109,22 @@ impl Document {
 
     /// A document from text already at hand.
     pub fn new(path: &Path, text: String) -> Document {
-        Document { path: path.to_owned(), text, part: String::new() }
+        Document { path: path.to_owned(), text, part: String::new(), lines_known: true }
+    }
+
+    /// A document that was never a file: its line numbers would say nothing.
+    pub fn unwritten(name: &Path, text: String) -> Document {
+        Document { lines_known: false, ..Document::new(name, text) }
     }
 
     /// The same document, inside a named part of it.
     pub fn within(&self, part: &str) -> Document {
-        Document { path: self.path.clone(), text: self.text.clone(), part: part.to_owned() }
+        Document {
+            path: self.path.clone(),
+            text: self.text.clone(),
+            part: part.to_owned(),
+            lines_known: self.lines_known,
+        }
     }
 
     /// The file as its own structure, unknown keys refused.
@@ -158,7 +169,7 @@ impl Document {
         let before = self.text.get(..typed.start()).unwrap_or_default();
         FileError::Wrong {
             path: self.path.clone(),
-            line: Some(before.matches('\n').count() + 1),
+            line: self.lines_known.then(|| before.matches('\n').count() + 1),
             field: self.field(field),
             given: typed.typed(&self.text),
             message: message.to_owned(),

@@ -4,12 +4,14 @@ use std::path::{Path, PathBuf};
 
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{Order, Workshop};
+use serde_json::Value;
 use thiserror::Error;
 
 use super::document::{Document, FileError};
 use super::metals_toml::{MetalsFileError, catalogue_from};
 use super::order_toml::OrderFile;
 use super::workshop_toml::WorkshopFile;
+use crate::refusal::Refusal;
 
 /// All that a plan needs.
 pub struct Loaded {
@@ -31,6 +33,29 @@ pub enum LoadError {
     /// The metals file.
     #[error(transparent)]
     Metals(#[from] MetalsFileError),
+}
+
+impl LoadError {
+    /// Whether the system would not give us the file, which is no fault of what was typed.
+    pub fn is_trouble_with_a_file(&self) -> bool {
+        matches!(
+            self,
+            LoadError::File(FileError::Unreadable { .. })
+                | LoadError::Metals(MetalsFileError::Unreadable { .. })
+        )
+    }
+
+    /// The same, with the field and the value apart.
+    pub fn to_refusal(&self) -> Refusal {
+        let (field, given) = match self {
+            LoadError::File(FileError::Wrong { field, given, .. }) => {
+                (field.as_str(), Value::from(given.as_str()))
+            }
+            LoadError::File(FileError::Missing { field, .. }) => (field.as_str(), Value::Null),
+            _ => ("file", Value::Null),
+        };
+        Refusal::bench(field, given, self)
+    }
 }
 
 /// Reads an order and what it names; `workshop` wins over the workshop named in the order.

@@ -11,21 +11,22 @@ use linkwright_calc::ring::ChainLength;
 use linkwright_calc::slit::TeethAcross;
 use serde_json::{Value, json};
 
+use super::Money;
 use crate::batch::basis_as_json;
 
 /// The whole plan.
-pub fn plan_as_json(plan: &Plan) -> Value {
+pub fn plan_as_json(plan: &Plan, money: Money) -> Value {
     json!({
         "order": plan.order,
         "workshop": plan.workshop,
         "changes": plan.changes,
         "minutes": plan.minutes,
-        "sheets": plan.sheets.iter().map(sheet).collect::<Vec<_>>(),
+        "sheets": plan.sheets.iter().map(|one| sheet(one, money)).collect::<Vec<_>>(),
         "wires": plan.wires.iter().map(wire_to_cut).collect::<Vec<_>>(),
     })
 }
 
-fn sheet(sheet: &RunSheet) -> Value {
+fn sheet(sheet: &RunSheet, money: Money) -> Value {
     let density = &sheet.metal.density;
     let metal_use = &sheet.metal_use;
     json!({
@@ -71,7 +72,7 @@ fn sheet(sheet: &RunSheet) -> Value {
             "ends_and_tails_g": metal_use.ends_and_tails.g(),
         },
         "minutes": sheet.minutes,
-        "cost": sheet.cost.as_ref().map(cost),
+        "cost": sheet.cost.as_ref().filter(|_| money == Money::Shown).map(cost),
         "labels": sheet.labels,
         "set_up_ticks": super::ticks::SET_UP_TICKS,
         "cautions": sheet.steps.iter().map(|step| step_cautions(*step)).collect::<Vec<_>>(),

@@ -3,3 +3,18 @@
 pub mod json;
 
 pub mod ticks;
+
+pub mod view;
+
+pub mod text;
+
+pub mod html;
+
+/// Whether prices and costs are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Money {
+    /// On the jeweller's own sheets.
+    Shown,
+    /// On sheets for a wall or a class.
+    LeftOut,
+}

@@ -12,6 +12,8 @@ mod ring;
 
 mod count;
 
+mod run_sheet;
+
 use serde_json::Value;
 
 use crate::batch::inputs::Inputs;
@@ -44,6 +46,7 @@ static ASKS: &[&Ask] = &[
     &count::EXACT_COUNT_LIMIT,
     &count::ODDS_OF_GOOD_RINGS,
     &count::COILS_NEEDED,
+    &run_sheet::RUN_SHEET,
 ];
 
 /// Answers the question of a line.
