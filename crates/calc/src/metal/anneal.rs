@@ -216,6 +216,17 @@ fn springback_percent(about: AboutToWind<'_>) -> Option<f64> {
     Some(100.0 * 2.0 * rho_mm / mandrel_mm * x / (1.0 - x))
 }
 
+impl fmt::Display for Verdict {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Verdict::Anneal => "anneal first",
+            Verdict::NotNeeded => "no need to anneal",
+            Verdict::NoRuleHeld => "no rule",
+            Verdict::BuyAnnealed => "buy it annealed",
+        })
+    }
+}
+
 impl fmt::Display for Reason {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {

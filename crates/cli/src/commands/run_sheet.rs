@@ -1,16 +1,16 @@
 //! `linkwright run-sheet`: the whole plan of an order.
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use linkwright_calc::plan::{Plan, plan};
+use linkwright_calc::plan::plan;
 use serde_json::json;
 
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::files::load::load;
 use crate::run_sheet::json::{all_doubts, plan_as_json};
-use crate::run_sheet::{Money, html, text};
+use crate::run_sheet::{Money, text};
 
 /// Plan an order: rod, anneal, turns, coils, wire, blade, odds, cost, cautions.
 ///
@@ -19,17 +19,13 @@ use crate::run_sheet::{Money, html, text};
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
-  linkwright run-sheet examples/necklace.toml --html necklace.html
-  then open necklace.html, and print it: each sheet fits one page of A4 or Letter.")]
+  linkwright run-sheet examples/necklace.toml")]
 pub struct Args {
     /// The order file.
     order: PathBuf,
     /// The workshop file, if not the one the order names.
     #[arg(long, value_name = "FILE")]
     workshop: Option<PathBuf>,
-    /// Write the sheet as one self-contained page.
-    #[arg(long, value_name = "FILE")]
-    html: Option<PathBuf>,
     /// Leave prices and costs out, as for a wall or a class.
     #[arg(long)]
     without_costs: bool,
@@ -40,9 +36,6 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     let loaded = load(&args.order, args.workshop.as_deref())?;
     let plan = plan(&loaded.order, &loaded.workshop, &loaded.metals)?;
     let money = if args.without_costs { Money::LeftOut } else { Money::Shown };
-    if let Some(path) = &args.html {
-        write_page(&plan, loaded.order.date.as_deref(), money, path)?;
-    }
     let shown = match output {
         Output::Json => {
             let cautions = all_doubts(&plan);
@@ -53,9 +46,4 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     };
     io::stdout().write_all(shown.as_bytes())?;
     Ok(())
-}
-
-fn write_page(plan: &Plan, date: Option<&str>, money: Money, path: &Path) -> Result<(), Failure> {
-    let page = html::plan(plan, date, money);
-    std::fs::write(path, page).map_err(Failure::at(path))
 }

@@ -2,7 +2,7 @@
 
 mod units;
 
-mod layout;
+pub mod layout;
 
 use std::io::{self, Write};
 

@@ -60,7 +60,7 @@ fn sheet(sheet: &RunSheet, money: Money) -> Value {
         })),
         "speed": sheet.speed.map(|speed| json!({
             "handbook_rpm": [speed.by_handbook.low.per_min(), speed.by_handbook.high.per_min()],
-            "customary_rpm": [speed.by_custom.low.per_min(), speed.by_custom.high.per_min()],
+            "customary_rpm": speed.by_custom.map(|custom| [custom.low.per_min(), custom.high.per_min()]),
             "handbook_source": speed.handbook.source,
             "caution": speed.handbook.caution,
         })),

@@ -4,11 +4,7 @@ pub mod json;
 
 pub mod ticks;
 
-pub mod view;
-
 pub mod text;
-
-pub mod html;
 
 /// Whether prices and costs are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
