@@ -1,0 +1,147 @@
+//! Certified moves: how far a straight move may go before any two wires could have passed through
+//! each other.
+
+use crate::circle::DistanceProfile;
+use crate::pattern::Image;
+use crate::pose::{Pose, Step};
+
+/// Part of the distance between two rings that one advance may use up.
+const PART_OF_DISTANCE: f64 = 0.9;
+
+/// Advances after which a move that crawls is cut short.
+const MOST_ADVANCES: usize = 60;
+
+/// A pair of rings that moves enough to meet within the whole of a move.
+struct Watched {
+    first: usize,
+    second: usize,
+    image: Image,
+    floor: f64,
+}
+
+/// Largest fraction, up to one, of a straight move for which it is proven that no ring passes
+/// through another.
+///
+/// Conservative advancement: while the points of two rings approach each other no faster than `V`, a
+/// distance `D` cannot vanish before `D/V`. `V` is the relative speed of the centres now, plus what
+/// the motion of the cell can add to it in the rest of the move, plus both tip speeds. Advance by a
+/// part of that, measure again. The move ends early if some pair comes under `floor` times its share.
+///
+/// # Source
+/// Conservative advancement is a known method of collision detection; bounds derived in
+/// `docs/theory/chain.md`, section 4.
+pub(crate) fn certified_fraction(pose: &Pose, step: &Step, floor: f64) -> f64 {
+    let whole = longest_approach(pose, step);
+    let mut watched = Vec::new();
+    let widest = pose.rings.iter().map(|r| r.wire_share).fold(0.0, f64::max);
+    pose.visit_pairs(whole + widest * floor, |first, second, image, _| {
+        watched.push(Watched {
+            first,
+            second,
+            image,
+            floor: floor * pose.share(first, second),
+        });
+    });
+    // Copies that the move itself brings near, such as when the period shrinks.
+    let ahead = pose.moved(step, 1.0);
+    for image in ahead.copies_within(widest * floor) {
+        if !watched.iter().any(|pair| pair.image == image) && image != [0, 0] {
+            for first in 0..pose.rings.len() {
+                watched.extend((0..pose.rings.len()).map(|second| Watched {
+                    first,
+                    second,
+                    image,
+                    floor: floor * pose.share(first, second),
+                }));
+            }
+        }
+    }
+
+    let mut fraction = 0.0;
+    for _ in 0..MOST_ADVANCES {
+        let rest = 1.0 - fraction;
+        let here = pose.moved(step, fraction);
+        let mut advance = rest;
+        let mut blocked = false;
+        watched.retain(|pair| {
+            let placed = here.placed(pair.second, pair.image);
+            let circle = here.rings[pair.first].circle;
+            let speed = approach(pose, &here, step, pair, rest);
+            // Cheap bound first: two circles are no nearer than their centres less both radii.
+            let apart = (placed.centre - circle.centre).norm() - circle.radius - placed.radius;
+            if apart - pair.floor > speed * rest {
+                return false;
+            }
+            let distance = DistanceProfile::new(circle, placed).nearest().distance;
+            blocked |= distance < pair.floor;
+            let until = PART_OF_DISTANCE * distance / speed.max(1e-300);
+            advance = advance.min(until);
+            distance - pair.floor <= speed * rest
+        });
+        if blocked {
+            break;
+        }
+        fraction += advance;
+        if fraction >= 1.0 || watched.is_empty() {
+            return 1.0;
+        }
+    }
+    last_above_floor(pose, step, fraction, floor)
+}
+
+/// Steps back until every pair is at least `floor` apart again.
+///
+/// The part of the move behind `fraction` is proven, so that any point of it may be taken.
+fn last_above_floor(pose: &Pose, step: &Step, fraction: f64, floor: f64) -> f64 {
+    let mut fraction = fraction;
+    for _ in 0..20 {
+        if super::contact::room(&pose.moved(step, fraction)) >= floor {
+            return fraction;
+        }
+        fraction *= 0.7;
+    }
+    0.0
+}
+
+/// Bound on the approach speed of a pair in the rest of the move.
+fn approach(pose: &Pose, here: &Pose, step: &Step, pair: &Watched, rest: f64) -> f64 {
+    let rings = pose.rings.len();
+    let arm = pose.arm();
+    let rates = step.cell(rings);
+    let (first, second) = (pose.rings[pair.first].circle, pose.rings[pair.second].circle);
+    let moving = step.centre(pair.second);
+    let motion = here.cell.motion(pair.image);
+    let centre = here.rings[pair.second].circle.centre;
+    let mut relative = step.centre(pair.first) - motion.rotation.turn(moving);
+    let velocities = here.cell.velocities(pair.image, motion.place(centre), arm);
+    for (velocity, rate) in velocities.iter().zip(rates) {
+        relative = relative - *velocity * *rate;
+    }
+    let reach = second.centre.norm() + moving.norm();
+    let (turning, acceleration) =
+        here.cell
+            .bounds(pair.image, rates, arm, reach, moving.norm());
+    let tip_first = first.radius * step.rotation(pair.first, first).norm();
+    let tip_second = second.radius * (step.rotation(pair.second, second).norm() + turning);
+    relative.norm() + acceleration * rest + tip_first + tip_second
+}
+
+/// Bound on the approach of any pair of the pose over the whole move.
+fn longest_approach(pose: &Pose, step: &Step) -> f64 {
+    let rings = pose.rings.len();
+    let mut most: f64 = 0.0;
+    for image in pose.copies_within(pose.arm()) {
+        for first in 0..rings {
+            for second in 0..rings {
+                let pair = Watched {
+                    first,
+                    second,
+                    image,
+                    floor: 0.0,
+                };
+                most = most.max(approach(pose, pose, step, &pair, 1.0));
+            }
+        }
+    }
+    most
+}

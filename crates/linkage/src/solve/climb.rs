@@ -1,0 +1,210 @@
+//! The climb: one step after another, each the best within a box, each certified.
+//!
+//! Sequential linear programming. At a pose the contacts are linearised; a linear program finds the
+//! best move within a box; the move is certified, made, measured. A move that keeps its promise
+//! enlarges the box, one that does not is taken back and shrinks it.
+
+use super::certify::certified_fraction;
+use super::contact::{Contact, contacts, room};
+use super::program::{Program, solve};
+use super::{Halt, Watch};
+use crate::pattern::Cell;
+use crate::pose::{Pose, Step};
+
+/// What to make as large as possible.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Goal {
+    /// The wire, at fixed ring radii.
+    Wire,
+    /// The advance of a chain, or along the rows of a sheet.
+    Advance,
+    /// The area of a sheet's cell.
+    Area,
+    /// The turn per cell of a bent chain, as arc at the largest radius.
+    Turn,
+}
+
+/// How a climb is run.
+pub(crate) struct Climb {
+    pub goal: Goal,
+    /// Wire to respect; when the wire itself grows, wire that is enough.
+    pub wire: f64,
+    pub patience: Patience,
+}
+
+/// When to give up.
+#[derive(Clone, Copy)]
+pub(crate) struct Patience {
+    /// First box, as a share of the largest radius.
+    pub first_box: f64,
+    /// Gain in [`SPELL`] steps, same share, that is not worth going on.
+    pub little_gain: f64,
+    /// Most steps.
+    pub steps: usize,
+}
+
+/// Where a climb ended.
+#[derive(Clone, Debug)]
+pub(crate) struct Summit {
+    pub pose: Pose,
+    /// The goal there.
+    pub value: f64,
+    /// Largest main wire the pose leaves room for.
+    pub room: f64,
+    /// Contacts of the last linear program, with the force each carries.
+    pub carrying: Vec<(Contact, f64)>,
+    /// Linear programs solved.
+    pub programs: usize,
+}
+
+/// Least share of the wire that two wires keep apart during a move.
+const FLOOR_SHARE: f64 = 0.2;
+/// Largest box, as a share of the largest radius: beyond it no linearisation holds.
+const LARGEST_BOX: f64 = 0.3;
+/// Box at which differences of distances drown in rounding, same share.
+const SMALLEST_BOX: f64 = 1e-9;
+/// Gain, same share, of which the promise ends a climb.
+const NO_GAIN: f64 = 1e-11;
+/// Steps over which little gain is summed.
+const SPELL: usize = 20;
+/// First and highest price of a unit of missing wire, for goals with a slope near one.
+const FIRST_PRICE: f64 = 10.0;
+const HIGHEST_PRICE: f64 = 1e4;
+
+impl Summit {
+    /// A climb of no steps.
+    pub(crate) fn at(pose: &Pose) -> Summit {
+        Summit {
+            pose: pose.clone(),
+            value: 0.0,
+            room: room(pose),
+            carrying: Vec::new(),
+            programs: 0,
+        }
+    }
+}
+
+impl Goal {
+    /// Slope of the goal along each unknown.
+    fn gain(self, pose: &Pose) -> Vec<f64> {
+        let mut gain = vec![0.0; pose.unknowns()];
+        let at = pose.unknowns() - pose.cell.unknowns();
+        match (self, pose.cell) {
+            (Goal::Area, Cell::Lattice { along, across, .. }) => {
+                gain[at] = across;
+                gain[at + 2] = along;
+            }
+            (Goal::Advance, Cell::Screw { .. } | Cell::Lattice { .. })
+            | (Goal::Turn, Cell::Bend { .. }) => gain[at] = 1.0,
+            _ => {}
+        }
+        gain
+    }
+
+    fn value(self, pose: &Pose) -> f64 {
+        match (self, pose.cell) {
+            (Goal::Advance, Cell::Screw { period, .. }) => period,
+            (Goal::Advance, Cell::Lattice { along, .. }) => along,
+            (Goal::Area, Cell::Lattice { along, across, .. }) => along * across,
+            (Goal::Turn, Cell::Bend { turn_rad, .. }) => turn_rad * pose.arm(),
+            _ => 0.0,
+        }
+    }
+}
+
+/// Climbs from `start`, which may fall short of the wire.
+///
+/// Growing wire is the same problem as pulling taut, with nothing to gain but room: the shortfall of
+/// the contacts is minimised and may become negative.
+pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result<Summit, Halt> {
+    let arm = start.arm();
+    let growing = matches!(plan.goal, Goal::Wire);
+    // Goals are divided by their slope at the start, so that one price fits all.
+    let slope = plan.goal.gain(start).iter().fold(0.0_f64, |m, g| m.max(g.abs()));
+    let unit = if slope > 0.0 { 1.0 / slope } else { 1.0 };
+    let mut price = if growing { 1.0 } else { FIRST_PRICE };
+    let merit = |pose: &Pose, space: f64, price: f64| {
+        if growing {
+            space
+        } else {
+            unit * plan.goal.value(pose) - price * (plan.wire - space).max(0.0)
+        }
+    };
+
+    let mut pose = start.clone();
+    let mut space = room(&pose);
+    let mut half_width = plan.patience.first_box * arm;
+    let mut carrying = Vec::new();
+    let mut programs = 0;
+    let mut earned_lately = 0.0;
+
+    for turn in 0..plan.patience.steps {
+        watch.tick()?;
+        if growing && space >= plan.wire {
+            break;
+        }
+        let wire = if growing { space } else { plan.wire };
+        let near = contacts(&pose, wire, 4.0 * half_width);
+        let gain: Vec<f64> = plan.goal.gain(&pose).iter().map(|g| g * unit).collect();
+        let program = Program {
+            gain: &gain,
+            contacts: &near,
+            wire,
+            box_half_width: half_width,
+            price,
+            reward_room: growing,
+        };
+        programs += 1;
+        let Some(solved) = solve(&program) else {
+            half_width *= 0.5;
+            if half_width < SMALLEST_BOX * arm {
+                break;
+            }
+            continue;
+        };
+        // The penalty is exact while the price exceeds what the contacts push together. If it is
+        // reached, missing wire was worth its price: raise it and ask again.
+        let push: f64 = near.iter().zip(&solved.forces).map(|(c, f)| c.share * f).sum();
+        let falls_short = solved.shortfall > 1e-9 * wire;
+        if !growing && falls_short && push > 0.9 * price && price < HIGHEST_PRICE {
+            price *= 4.0;
+            continue;
+        }
+        let step = Step(solved.step);
+        let fraction = certified_fraction(&pose, &step, FLOOR_SHARE * wire.min(space));
+        let next = pose.moved(&step, fraction);
+        let next_space = room(&next);
+        let gained: f64 = gain.iter().zip(&step.0).map(|(g, x)| g * x).sum();
+        let short = if growing { 0.0 } else { (wire - space).max(0.0) };
+        let promised = gained + price * (short - solved.shortfall);
+        let earned = merit(&next, next_space, price) - merit(&pose, space, price);
+        carrying = near.into_iter().zip(solved.forces.iter().map(|f| f / unit)).collect();
+
+        if earned > 0.1 * promised * fraction {
+            pose = next;
+            space = next_space;
+            earned_lately += earned;
+            if earned > 0.6 * promised * fraction {
+                half_width = (1.7 * half_width).min(LARGEST_BOX * arm);
+            }
+        } else {
+            half_width *= 0.35;
+        }
+        if promised < NO_GAIN * arm || half_width < SMALLEST_BOX * arm {
+            break;
+        }
+        if turn % SPELL == SPELL - 1 {
+            if earned_lately < plan.patience.little_gain * arm {
+                break;
+            }
+            earned_lately = 0.0;
+        }
+    }
+    Ok(Summit {
+        value: if growing { space } else { plan.goal.value(&pose) },
+        room: space,
+        pose,
+        carrying,
+        programs,
+    })
+}

@@ -1,0 +1,343 @@
+//! Many climbs from many starts: the answer, and how often it was met.
+
+use super::climb::{Climb, Goal, Patience, Summit, climb};
+use super::shake::{Dice, shaken};
+use super::{Halt, Watch};
+use crate::pattern::{Cell, Pattern};
+use crate::pose::Pose;
+
+/// How many starts, and the seed of their shaking.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Search {
+    /// Climbs to make; at least one is made.
+    pub starts: u32,
+    /// Seed of the random directions; the same seed gives the same answer.
+    pub seed: u64,
+}
+
+impl Default for Search {
+    /// Twelve starts.
+    fn default() -> Search {
+        Search {
+            starts: 12,
+            seed: 1,
+        }
+    }
+}
+
+/// The best pose of several climbs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// The pose, at the main ring radius of the pattern (1), not scaled.
+    pub pose: Pose,
+    /// Largest main wire diameter the pose leaves room for.
+    pub room: f64,
+    /// What was maximised: wire, advance, area or turn (rad).
+    pub value: f64,
+    /// Climbs that ended in a valid pose.
+    pub starts: u32,
+    /// Of these, how many ended within two parts in ten thousand of the best.
+    pub hits: u32,
+    /// Contacts that carry when the best pose is pulled.
+    pub carrying: Vec<Carrying>,
+    /// Linear programs solved in all.
+    pub programs: usize,
+}
+
+/// A contact that carries.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Carrying {
+    /// Ring of the cell.
+    pub first: usize,
+    /// Ring of the copy.
+    pub second: usize,
+    /// Which copy.
+    pub image: crate::pattern::Image,
+    /// Middle of the contact, between both centrelines.
+    pub at: crate::vector::Vec3,
+    /// Force per unit of pull on the chain.
+    pub force: f64,
+}
+
+/// Two climbs count as the same answer within this relative difference.
+///
+/// Rough climbs stop short by a few parts in a hundred thousand.
+const SAME_ANSWER: f64 = 2e-4;
+/// A pose is valid if its wire is reached to this share: far below anything measurable on a ring.
+const REACHED: f64 = 1e-7;
+/// A contact carries if it takes more than this share of the pull.
+const CARRIES: f64 = 1e-4;
+/// For every climb: it may stop once it crawls.
+const ROUGH: Patience = Patience {
+    first_box: 0.1,
+    little_gain: 1e-6,
+    steps: 300,
+};
+/// For the best of all climbs: on to the last digits.
+const FINE: Patience = Patience {
+    first_box: 0.01,
+    little_gain: 1e-9,
+    steps: 600,
+};
+
+fn grow(
+    start: &Pose,
+    enough: f64,
+    patience: Patience,
+    watch: &mut dyn Watch,
+) -> Result<Summit, Halt> {
+    let plan = Climb {
+        goal: Goal::Wire,
+        wire: enough,
+        patience,
+    };
+    climb(start, &plan, watch)
+}
+
+/// The thickest wire, and so the smallest aspect ratio, for which the pattern exists.
+///
+/// Wire is grown from the start pose, and from shaken copies of it, with ring radii fixed.
+///
+/// # Units
+/// Main ring centreline radius 1; `AR_min = 2/room - 1`.
+/// # Validity
+/// Rigid closed round rings. The value is a best found unless a closed form confirms it.
+/// # Errors
+/// [`Halt`] if the watch stops the solve.
+/// # Source
+/// `docs/theory/chain.md`, section 5.
+///
+/// ```
+/// use linkwright_linkage::pattern::{craft, Pattern};
+/// use linkwright_linkage::solve::{thickest_wire, Patient, Search};
+/// let doubled = Pattern::new(craft::named("double_2in2").unwrap()).unwrap();
+/// let found = thickest_wire(&doubled, Search { starts: 1, seed: 1 }, &mut Patient).unwrap();
+/// assert!((2.0 / found.room - 1.0 - 2.621278).abs() < 1e-6);
+/// ```
+pub fn thickest_wire(
+    pattern: &Pattern,
+    search: Search,
+    watch: &mut dyn Watch,
+) -> Result<Found, Halt> {
+    let mut dice = Dice::new(search.seed);
+    let mut tally = Tally::new();
+    let start = pattern.start();
+    for index in 0..search.starts.max(1) {
+        watch.started(index, search.starts);
+        let from = if index == 0 {
+            start.clone()
+        } else {
+            // By turns from the start pose and from the best so far. Thinner wire leaves the shaking
+            // more freedom.
+            let best = tally.best.as_ref().filter(|_| index % 2 == 1);
+            let (pose, wire) = match best {
+                Some(best) => (best.pose.clone(), best.room * dice.between(0.5, 0.95)),
+                None => (start.clone(), pattern.start_wire() * dice.between(0.1, 1.0)),
+            };
+            shaken(&pose, wire, &mut dice, watch)?
+        };
+        tally.add(grow(&from, f64::INFINITY, ROUGH, watch)?);
+    }
+    if let Some(best) = &tally.best {
+        tally.polished(grow(&best.pose, f64::INFINITY, FINE, watch)?);
+    }
+    Ok(tally.found(start))
+}
+
+/// What to pull on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Pull {
+    /// A chain along its length, a sheet along its rows.
+    Along,
+    /// A sheet both ways: the largest area.
+    Area,
+}
+
+/// The pattern pulled taut with a given wire: the longest chain, the widest row or the largest sheet.
+///
+/// Returns `None` if no climb reached the wire: the pattern is not possible with it, or not found.
+/// `known` are poses found before with the same or thicker wire; they stay valid in thinner wire and
+/// serve as starts, so that an answer never gets worse by asking again.
+///
+/// # Units
+/// Main ring centreline radius 1.
+/// # Validity
+/// Greatest length; friction makes a hand-pulled chain stop a little short.
+/// # Errors
+/// [`Halt`] if the watch stops the solve.
+/// # Source
+/// `docs/theory/chain.md`, section 5.
+///
+/// ```
+/// use linkwright_linkage::pattern::{craft, Pattern};
+/// use linkwright_linkage::solve::{taut, Patient, Pull, Search};
+/// // Cable chain, aspect ratio 4: R = 1, d = 2/5, pitch = inside diameter = 4 d = 1.6.
+/// let cable = Pattern::new(craft::named("cable_1in1").unwrap()).unwrap();
+/// let search = Search { starts: 1, seed: 1 };
+/// let found = taut(&cable, 0.4, Pull::Along, search, &[], &mut Patient).unwrap().unwrap();
+/// assert!((found.value - 1.6).abs() < 1e-6);
+/// ```
+pub fn taut(
+    pattern: &Pattern,
+    wire: f64,
+    pull: Pull,
+    search: Search,
+    known: &[Pose],
+    watch: &mut dyn Watch,
+) -> Result<Option<Found>, Halt> {
+    let goal = match pull {
+        Pull::Along => Goal::Advance,
+        Pull::Area => Goal::Area,
+    };
+    let mut dice = Dice::new(search.seed);
+    // Places to start from: the thickest wire's pose, the start pose grown just enough, what is known.
+    let thickest = grow(pattern.start(), f64::INFINITY, ROUGH, watch)?;
+    let grown = grow(pattern.start(), wire, ROUGH, watch)?;
+    let mut starts: Vec<Pose> = Vec::new();
+    starts.extend((thickest.room >= wire).then_some(thickest.pose));
+    starts.extend((grown.room >= wire * (1.0 - REACHED)).then_some(grown.pose));
+    starts.extend_from_slice(known);
+    if starts.is_empty() {
+        // One growth may have been caught in a lesser optimum.
+        let found = thickest_wire(pattern, search, watch)?;
+        if found.room < wire {
+            return Ok(None);
+        }
+        starts.push(found.pose);
+    }
+    many_climbs(&starts, goal, wire, search, &mut dice, watch)
+}
+
+/// The chain bent as tightly as it goes: the largest turn per cell.
+///
+/// `straight` is a valid straight pose whose cell repeats without twist (see
+/// [`Pattern::repeated`](crate::pattern::Pattern::repeated)); it is bent in the x-z plane.
+///
+/// # Units
+/// Those of the pose; turn in radians per cell.
+/// # Validity
+/// Only copies within half a round are kept apart, so that a chain that folds limp reports a turn
+/// that means nothing but "limp".
+/// # Errors
+/// [`Halt`] if the watch stops the solve.
+/// # Source
+/// `docs/theory/chain.md`, section 5.
+pub fn bent(
+    straight: &Pose,
+    wire: f64,
+    search: Search,
+    watch: &mut dyn Watch,
+) -> Result<Option<Found>, Halt> {
+    let Cell::Screw { period, .. } = straight.cell else {
+        return Ok(None);
+    };
+    let start = Pose {
+        rings: straight.rings.clone(),
+        cell: Cell::Bend {
+            turn_rad: 0.0,
+            shift_x: 0.0,
+            shift_z: period,
+        },
+    };
+    let mut dice = Dice::new(search.seed);
+    many_climbs(&[start], Goal::Turn, wire, search, &mut dice, watch)
+}
+
+fn many_climbs(
+    starts: &[Pose],
+    goal: Goal,
+    wire: f64,
+    search: Search,
+    dice: &mut Dice,
+    watch: &mut dyn Watch,
+) -> Result<Option<Found>, Halt> {
+    let with = |patience: Patience| Climb {
+        goal,
+        wire,
+        patience,
+    };
+    let mut tally = Tally::new();
+    for index in 0..search.starts.max(1) {
+        watch.started(index, search.starts);
+        let turn = index as usize;
+        let from = match starts.get(turn) {
+            Some(pose) => pose.clone(),
+            None => shaken(&starts[turn % starts.len()], wire, dice, watch)?,
+        };
+        let summit = climb(&from, &with(ROUGH), watch)?;
+        if summit.room >= wire * (1.0 - REACHED) {
+            tally.add(summit);
+        }
+    }
+    let Some(best) = &tally.best else {
+        return Ok(None);
+    };
+    let fine = climb(&best.pose, &with(FINE), watch)?;
+    if fine.room >= wire * (1.0 - REACHED) {
+        tally.polished(fine);
+    }
+    let mut found = tally.found(&starts[0]);
+    if matches!(goal, Goal::Turn) {
+        found.value /= found.pose.arm();
+    }
+    Ok(Some(found))
+}
+
+/// Ends of climbs so far.
+struct Tally {
+    values: Vec<f64>,
+    best: Option<Summit>,
+    programs: usize,
+}
+
+impl Tally {
+    const fn new() -> Tally {
+        Tally {
+            values: Vec::new(),
+            best: None,
+            programs: 0,
+        }
+    }
+
+    fn add(&mut self, summit: Summit) {
+        self.values.push(summit.value);
+        self.programs += summit.programs;
+        if self.best.as_ref().is_none_or(|best| summit.value > best.value) {
+            self.best = Some(summit);
+        }
+    }
+
+    /// Replaces the best by its polished self; not a start of its own.
+    fn polished(&mut self, summit: Summit) {
+        self.programs += summit.programs;
+        if self.best.as_ref().is_none_or(|best| summit.value >= best.value) {
+            self.best = Some(summit);
+        }
+    }
+
+    fn found(self, fallback: &Pose) -> Found {
+        let best = self.best.unwrap_or_else(|| Summit::at(fallback));
+        let near = |value: &&f64| best.value - **value <= SAME_ANSWER * best.value.abs();
+        let hits = self.values.iter().filter(near).count();
+        let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let carrying = best.carrying.iter().filter(|(_, force)| *force > CARRIES);
+        Found {
+            room: best.room,
+            value: best.value,
+            starts: count(self.values.len()),
+            hits: count(hits),
+            carrying: carrying
+                .map(|(contact, force)| Carrying {
+                    first: contact.first,
+                    second: contact.second,
+                    image: contact.image,
+                    at: (contact.closest.on_first + contact.closest.on_second) * 0.5,
+                    force: *force,
+                })
+                .collect(),
+            programs: self.programs,
+            pose: best.pose,
+        }
+    }
+}
