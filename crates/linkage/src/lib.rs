@@ -12,3 +12,7 @@ pub mod pattern;
 pub mod pose;
 
 pub mod solve;
+
+pub mod extent;
+
+pub mod closed_form;

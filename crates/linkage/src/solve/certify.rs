@@ -82,11 +82,14 @@ pub(crate) fn certified_fraction(pose: &Pose, step: &Step, floor: f64) -> f64 {
             break;
         }
         fraction += advance;
-        if fraction >= 1.0 || watched.is_empty() {
+        if watched.is_empty() {
             return 1.0;
         }
+        if fraction >= 1.0 {
+            break;
+        }
     }
-    last_above_floor(pose, step, fraction, floor)
+    last_above_floor(pose, step, fraction.min(1.0), floor)
 }
 
 /// Steps back until every pair is at least `floor` apart again.
@@ -144,4 +147,60 @@ fn longest_approach(pose: &Pose, step: &Step) -> f64 {
         }
     }
     most
+}
+
+#[cfg(test)]
+mod tests {
+    use super::certified_fraction;
+    use crate::pattern::{Pattern, craft, measured_links};
+    use crate::pose::Step;
+    use crate::solve::room;
+    use crate::solve::shake::Dice;
+
+    fn random_step(unknowns: usize, largest: f64, dice: &mut Dice) -> Step {
+        Step((0..unknowns).map(|_| dice.between(-largest, largest)).collect())
+    }
+
+    #[test]
+    fn ten_thousand_random_certified_moves_never_change_a_link() {
+        let patterns: Vec<Pattern> = craft::all()
+            .into_iter()
+            .map(|spec| Pattern::new(spec).expect("valid"))
+            .collect();
+        let mut dice = Dice::new(11);
+        let moves_each = 10_000 / patterns.len() + 1;
+        let mut whole_moves = 0;
+        for pattern in &patterns {
+            let start = pattern.start();
+            let wire = 0.3 * pattern.start_wire();
+            let links = measured_links(start);
+            let mut pose = start.clone();
+            for turn in 0..moves_each {
+                let largest = dice.between(0.005, 0.6);
+                let step = random_step(pose.unknowns(), largest, &mut dice);
+                let fraction = certified_fraction(&pose, &step, 0.2 * wire);
+                pose = pose.moved(&step, fraction);
+                whole_moves += u32::from(fraction >= 1.0);
+                if turn % 20 == 19 {
+                    assert_eq!(measured_links(&pose), links, "{} after {turn}", pattern.name());
+                    assert!(room(&pose) >= 0.19 * wire, "{}", pattern.name());
+                    pose = start.clone();
+                }
+            }
+        }
+        // The certificate would be worthless if it stopped everything.
+        assert!(whole_moves > 300, "{whole_moves}");
+    }
+
+    #[test]
+    fn the_same_moves_without_a_certificate_do_change_links() {
+        let pattern = Pattern::new(craft::named("double_2in2").expect("known")).expect("valid");
+        let links = measured_links(pattern.start());
+        let mut dice = Dice::new(11);
+        let changed = (0..200).any(|_| {
+            let step = random_step(pattern.start().unknowns(), 0.6, &mut dice);
+            measured_links(&pattern.start().moved(&step, 1.0)) != links
+        });
+        assert!(changed);
+    }
 }

@@ -107,4 +107,62 @@ Recipe { name: "three_stack_spiral_4in1", title: "three-stack spiral 4-in-1 (loc
     (0, 0, [1, 0], 1),
     (0, 0, [2, 0], -1),
 ], cell: Cell::Screw { period: 0.47, twist_rad: -116.0 * DEGREE, twist_free: true } },
+    // Below: described by structure, start poses and links worked out for this project.
+Recipe { name: "triple_3in3", title: "tripled cable chain, 3-in-3", sizes: &[MAIN], rings: &[
+    (0, [0.0, -0.12, 0.0], [0.0, 1.0, 0.0]),
+    (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
+    (0, [0.0, 0.12, 0.0], [0.0, 1.0, 0.0]),
+], links: &[
+    (0, 0, [1, 0], -1),
+    (0, 1, [1, 0], -1),
+    (0, 2, [1, 0], -1),
+    (1, 0, [1, 0], -1),
+    (1, 1, [1, 0], -1),
+    (1, 2, [1, 0], -1),
+    (2, 0, [1, 0], -1),
+    (2, 1, [1, 0], -1),
+    (2, 2, [1, 0], -1),
+], cell: Cell::Screw { period: 1.6, twist_rad: 90.0 * DEGREE, twist_free: true } },
+Recipe { name: "pairs_and_singles", title: "pairs joined by single rings, 2-in-1", sizes: &[MAIN], rings: &[
+    (0, [0.0, -0.08, 0.0], [0.0, 1.0, 0.0]),
+    (0, [0.0, 0.08, 0.0], [0.0, 1.0, 0.0]),
+    (0, [0.0, 0.0, 1.5], [1.0, 0.0, 0.0]),
+], links: &[
+    (0, 2, [0, 0], 1),
+    (1, 2, [0, 0], 1),
+    (2, 0, [1, 0], -1),
+    (2, 1, [1, 0], -1),
+], cell: Cell::Screw { period: 3.0, twist_rad: 0.0 * DEGREE, twist_free: false } },
+Recipe { name: "large_and_small", title: "large and small rings alternating, one by one", sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }], rings: &[
+    (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
+    (1, [0.0, 0.0, 1.2], [1.0, 0.0, 0.0]),
+], links: &[
+    (0, 1, [0, 0], 1),
+    (1, 0, [1, 0], -1),
+], cell: Cell::Screw { period: 2.4, twist_rad: 0.0 * DEGREE, twist_free: false } },
+Recipe { name: "large_and_small_pairs", title: "single large rings joined by pairs of small ones", sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }], rings: &[
+    (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
+    (1, [0.07, 0.0, 1.2], [1.0, 0.0, 0.0]),
+    (1, [-0.07, 0.0, 1.2], [1.0, 0.0, 0.0]),
+], links: &[
+    (0, 1, [0, 0], 1),
+    (0, 2, [0, 0], 1),
+    (1, 0, [1, 0], -1),
+    (2, 0, [1, 0], -1),
+], cell: Cell::Screw { period: 2.4, twist_rad: 0.0 * DEGREE, twist_free: false } },
+Recipe { name: "graduated_cable", title: "cable chain with ring sizes rising and falling along it", sizes: &[MAIN, SizeSpec { radius: 0.85, wire: 1.0 }, SizeSpec { radius: 0.7, wire: 1.0 }, SizeSpec { radius: 0.6, wire: 1.0 }], rings: &[
+    (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
+    (1, [0.0, 0.0, 1.3875], [1.0, 0.0, 0.0]),
+    (2, [0.0, 0.0, 2.55], [0.0, 1.0, 0.0]),
+    (3, [0.0, 0.0, 3.525], [1.0, 0.0, 0.0]),
+    (2, [0.0, 0.0, 4.5], [0.0, 1.0, 0.0]),
+    (1, [0.0, 0.0, 5.6625], [1.0, 0.0, 0.0]),
+], links: &[
+    (0, 1, [0, 0], 1),
+    (1, 2, [0, 0], -1),
+    (2, 3, [0, 0], 1),
+    (3, 4, [0, 0], -1),
+    (4, 5, [0, 0], 1),
+    (5, 0, [1, 0], -1),
+], cell: Cell::Screw { period: 7.05, twist_rad: 0.0 * DEGREE, twist_free: false } },
 ];

@@ -1,0 +1,168 @@
+//! How wide, how thick and how tightly bent a solved pose is.
+
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+use crate::pattern::Cell;
+use crate::pose::Pose;
+use crate::vector::Vec3;
+
+/// Directions tried across a chain: one every half degree.
+const DIRECTIONS: u32 = 360;
+/// Copies looked at when the twist of a chain does not come round sooner.
+const MOST_COPIES: i32 = 24;
+
+/// Room a pose takes across.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extent {
+    /// Extent at right angles to the thin way; 0 for a sheet, which is as wide as it is made.
+    pub width: f64,
+    /// Largest extent across over all directions; 0 for a sheet.
+    pub widest: f64,
+    /// Least extent across; for a sheet its thickness.
+    pub thickness: f64,
+    /// Direction of the least extent of a chain, as angle from the x-axis.
+    pub thin_way_rad: f64,
+}
+
+/// Width and thickness of a pose in which the main wire has diameter `wire`.
+///
+/// A ring takes `R sqrt(1 - (n.e)^2) + d/2` to either side along the unit vector `e`. A chain is seen
+/// from the end, all its copies laid over each other, and turned between two parallel jaws: the
+/// narrowest opening is the thickness, the opening across it the width.
+/// (A square tube measures its side both ways; its `widest` is the diagonal.)
+///
+/// # Units
+/// Those of the pose.
+/// # Validity
+/// Rings that carry no force are loose in a taut chain, so that widths are softer numbers than lengths:
+/// within about 10 %.
+/// # Source
+/// Extent of a circle along a direction; own derivation.
+///
+/// ```
+/// use linkwright_linkage::{extent::extent, pattern::{craft, Pattern}};
+/// // Flat square lattice of rings seen from the side: upright rings of radius 0.6 and wire 0.1.
+/// let sheet = Pattern::new(craft::named("square_4in1_sheet").unwrap()).unwrap();
+/// assert!((extent(sheet.start(), 0.1).thickness - 1.3).abs() < 1e-12);
+/// ```
+pub fn extent(pose: &Pose, wire: f64) -> Extent {
+    if matches!(pose.cell, Cell::Lattice { .. }) {
+        return Extent {
+            width: 0.0,
+            widest: 0.0,
+            thickness: along(pose, wire, Vec3::new(0.0, 0.0, 1.0), 1),
+            thin_way_rad: 0.0,
+        };
+    }
+    let copies = copies_of_a_round(pose.cell);
+    let mut seen = Extent {
+        width: 0.0,
+        widest: 0.0,
+        thickness: f64::INFINITY,
+        thin_way_rad: 0.0,
+    };
+    for step in 0..DIRECTIONS {
+        let angle = PI * f64::from(step) / f64::from(DIRECTIONS);
+        let open = along(pose, wire, Vec3::new(angle.cos(), angle.sin(), 0.0), copies);
+        seen.widest = seen.widest.max(open);
+        if open < seen.thickness {
+            seen.thickness = open;
+            seen.thin_way_rad = angle;
+        }
+    }
+    let across = seen.thin_way_rad + FRAC_PI_2;
+    seen.width = along(pose, wire, Vec3::new(across.cos(), across.sin(), 0.0), copies);
+    seen
+}
+
+fn along(pose: &Pose, wire: f64, direction: Vec3, copies: i32) -> f64 {
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for copy in 0..copies {
+        for (index, ring) in pose.rings.iter().enumerate() {
+            let circle = pose.placed(index, [copy, 0]);
+            let middle = circle.centre.dot(direction);
+            let half = circle.half_extent(direction) + 0.5 * wire * ring.wire_share;
+            low = low.min(middle - half);
+            high = high.max(middle + half);
+        }
+    }
+    high - low
+}
+
+/// Copies after which the twist of a chain has come round, to a hundredth of a degree.
+pub(crate) fn copies_of_a_round(cell: Cell) -> i32 {
+    let Cell::Screw { twist_rad, .. } = cell else {
+        return 1;
+    };
+    let comes_round = |copies: &i32| {
+        let turn = (f64::from(*copies) * twist_rad).rem_euclid(TAU);
+        turn.min(TAU - turn) < 2e-4
+    };
+    (1..MOST_COPIES).find(comes_round).unwrap_or(MOST_COPIES)
+}
+
+/// Mean distance of the ring centres from the axis a chain is bent about.
+///
+/// The axis is the fixed point of the motion `x -> R x + t`: `p = (1 - R)^-1 t`.
+///
+/// # Units
+/// Those of the pose.
+/// # Validity
+/// Returns `None` for a pose that is not bent.
+/// # Source
+/// Fixed point of a plane rigid motion; textbook geometry, from memory.
+pub fn bend_radius(pose: &Pose) -> Option<f64> {
+    let Cell::Bend {
+        turn_rad,
+        shift_x,
+        shift_z,
+    } = pose.cell
+    else {
+        return None;
+    };
+    let (sin, cos) = turn_rad.sin_cos();
+    let det = (1.0 - cos) * (1.0 - cos) + sin * sin;
+    if det < 1e-12 {
+        return None;
+    }
+    // A turn about y takes (x, z) to (x cos + z sin, z cos - x sin).
+    let x = ((1.0 - cos) * shift_x + sin * shift_z) / det;
+    let z = ((1.0 - cos) * shift_z - sin * shift_x) / det;
+    let distances = pose.rings.iter().map(|ring| {
+        let centre = ring.circle.centre;
+        (centre.x - x).hypot(centre.z - z)
+    });
+    Some(distances.sum::<f64>() / pose.rings.len() as f64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Pose, bend_radius};
+    use crate::circle::Circle;
+    use crate::pattern::Cell;
+    use crate::pose::PlacedRing;
+    use crate::vector::Vec3;
+
+    #[test]
+    fn a_chain_on_a_circle_of_radius_five_has_bend_radius_five() {
+        // Axis at x = 5: the origin goes to (5 - 5 cos, 5 sin) under a turn that takes +z towards +x.
+        let turn = 0.3_f64;
+        let pose = Pose {
+            rings: vec![PlacedRing {
+                circle: Circle {
+                    centre: Vec3::ZERO,
+                    normal: Vec3::new(0.0, 1.0, 0.0),
+                    radius: 1.0,
+                },
+                wire_share: 1.0,
+            }],
+            cell: Cell::Bend {
+                turn_rad: turn,
+                shift_x: 5.0 - 5.0 * turn.cos(),
+                shift_z: 5.0 * turn.sin(),
+            },
+        };
+        let radius = bend_radius(&pose).expect("bent");
+        assert!((radius - 5.0).abs() < 1e-12, "{radius}");
+    }
+}

@@ -1,0 +1,212 @@
+//! What must hold for any pattern: scaling, monotony, mirrors, labels, determinism, cancelling.
+
+use linkwright_linkage::circle::{Circle, distance, linking_number};
+use linkwright_linkage::pattern::{Cell, Link, Pattern, PatternSpec, craft};
+use linkwright_linkage::solve::{Halt, Patient, Pull, Search, Watch, room, taut, thickest_wire};
+use linkwright_linkage::vector::Vec3;
+use proptest::prelude::*;
+
+fn pattern(name: &str) -> Pattern {
+    Pattern::new(craft::named(name).expect("known")).expect("valid")
+}
+
+fn thickest(pattern: &Pattern, starts: u32) -> f64 {
+    let search = Search { starts, seed: 1 };
+    thickest_wire(pattern, search, &mut Patient).expect("not stopped").room
+}
+
+fn longest(pattern: &Pattern, wire: f64, starts: u32) -> Option<f64> {
+    let search = Search { starts, seed: 1 };
+    let found = taut(pattern, wire, Pull::Along, search, &[], &mut Patient).expect("not stopped");
+    found.map(|found| found.value)
+}
+
+fn mirrored(spec: &PatternSpec) -> PatternSpec {
+    let mut mirrored = spec.clone();
+    let flip = |v: Vec3| Vec3::new(-v.x, v.y, v.z);
+    for ring in &mut mirrored.rings {
+        ring.centre = flip(ring.centre);
+        ring.normal = flip(ring.normal);
+    }
+    // A mirror turns every linking number round; mirrored normals keep both orientations reversed.
+    for link in &mut mirrored.links {
+        link.sign = -link.sign;
+    }
+    match &mut mirrored.cell {
+        Cell::Screw { twist_rad, .. } => *twist_rad = -*twist_rad,
+        Cell::Lattice { shear, .. } => *shear = -*shear,
+        _ => {}
+    }
+    mirrored
+}
+
+/// The same chain with its rings counted backwards.
+fn relabelled(spec: &PatternSpec) -> PatternSpec {
+    let last = spec.rings.len() - 1;
+    let mut relabelled = spec.clone();
+    relabelled.rings.reverse();
+    for link in &mut relabelled.links {
+        link.first = last - link.first;
+        link.second = last - link.second;
+    }
+    relabelled.links.reverse();
+    relabelled
+}
+
+const CHAINS: [&str; 5] = [
+    "double_2in2",
+    "half_persian_3in1",
+    "three_stack_spiral_4in1",
+    "two_row_european_6in1",
+    "full_persian_6in1",
+];
+
+#[test]
+fn mirror_images_have_the_same_limit_and_length() {
+    for name in CHAINS {
+        let one = pattern(name);
+        let other = Pattern::new(mirrored(one.spec())).expect("a mirror image stands as well");
+        let (a, b) = (thickest(&one, 1), thickest(&other, 1));
+        // Both climbs end when 20 steps gain less than 1e-9.
+        assert!((a - b).abs() < 1e-6, "{name}: {a} {b}");
+        let (a, b) = (longest(&one, 0.8 * a, 4), longest(&other, 0.8 * a, 4));
+        let (a, b) = (a.expect("possible"), b.expect("possible"));
+        assert!((a - b).abs() < 1e-3 * a, "{name}: {a} {b}, starts differ");
+    }
+}
+
+#[test]
+fn relabelling_rings_changes_nothing() {
+    for name in CHAINS {
+        let one = pattern(name);
+        let other = Pattern::new(relabelled(one.spec())).expect("labels do not matter");
+        let (a, b) = (thickest(&one, 1), thickest(&other, 1));
+        assert!((a - b).abs() < 1e-6, "{name}: {a} {b}");
+    }
+}
+
+#[test]
+fn thinner_wire_is_never_shorter_and_thicker_than_the_limit_is_refused() {
+    for name in CHAINS {
+        let pattern = pattern(name);
+        let most = thickest(&pattern, 2);
+        assert_eq!(longest(&pattern, most * 1.001, 2), None, "{name}");
+        let mut before = 0.0;
+        for share in [0.999, 0.95, 0.9, 0.8] {
+            let length = longest(&pattern, most * share, 6).expect("below the limit");
+            // A search may miss the longest by a little.
+            assert!(length > before * (1.0 - 2e-3), "{name} at {share}: {length} < {before}");
+            before = length;
+        }
+    }
+}
+
+#[test]
+fn a_longer_cell_is_never_worse() {
+    for name in ["double_2in2", "two_row_european_6in1"] {
+        let one = pattern(name);
+        let two = Pattern::new(one.repeated(2)).expect("two cells stand as well");
+        let (a, b) = (thickest(&one, 1), thickest(&two, 1));
+        // Every pose of one cell is a pose of two. The two-row strip even gains: its rings then take
+        // turns (0.4149 against 0.4052).
+        assert!(b > a - 1e-5, "{name}: {a} {b}");
+    }
+}
+
+#[test]
+fn the_same_seed_gives_the_same_answer_to_the_last_bit() {
+    let pattern = pattern("half_persian_4in1");
+    let search = Search { starts: 4, seed: 7 };
+    let run = || taut(&pattern, 0.3, Pull::Along, search, &[], &mut Patient);
+    assert_eq!(run(), run());
+}
+
+#[test]
+fn a_watch_stops_the_solve_and_hears_of_every_start() {
+    struct Impatient {
+        ticks: u32,
+        heard: u32,
+    }
+    impl Watch for Impatient {
+        fn tick(&mut self) -> Result<(), Halt> {
+            self.ticks += 1;
+            if self.heard == 3 { Err(Halt::Cancelled) } else { Ok(()) }
+        }
+        fn started(&mut self, index: u32, of: u32) {
+            assert!(index < of);
+            self.heard += 1;
+        }
+    }
+    let mut watch = Impatient { ticks: 0, heard: 0 };
+    let search = Search { starts: 12, seed: 1 };
+    let answer = thickest_wire(&pattern("cable_1in1"), search, &mut watch);
+    assert_eq!(answer, Err(Halt::Cancelled));
+    assert_eq!(watch.heard, 3);
+    assert!(watch.ticks > 10);
+}
+
+#[test]
+fn room_scales_as_a_length() {
+    for spec in craft::all() {
+        let pattern = Pattern::new(spec).expect("valid");
+        let (one, three) = (room(pattern.start()), room(&pattern.start().scaled(3.0)));
+        assert!((three - 3.0 * one).abs() < 1e-12, "{}", pattern.name());
+    }
+}
+
+#[test]
+fn a_wrong_description_is_refused_with_what_is_wrong() {
+    let good = || craft::named("double_2in2").expect("known");
+    let refused = |spec: PatternSpec| Pattern::new(spec).expect_err("wrong").to_string();
+    type Spoil = fn(&mut PatternSpec);
+    let cases: [(Spoil, &str); 11] = [
+        (|s| s.rings.clear(), "between 1 and 60 rings; this one has 0"),
+        (|s| s.sizes[0].radius = 2.0, "size 1 has radius 2"),
+        (|s| s.rings[1].size = 3, "ring 2 has size 4, but only 1 sizes are listed"),
+        (|s| s.rings[1].normal = Vec3::ZERO, "ring 2 has no usable place"),
+        (|s| s.rings[0].centre.x = f64::NAN, "ring 1 has no usable place"),
+        (|s| s.links[2].second = 9, "link 3 names ring 10, but the cell has 2 rings"),
+        (|s| s.links[3].image = [1, 1], "link 4 goes to copy [1, 1]"),
+        (|s| s.links[1] = s.links[0], "link 2 says the same as link 1"),
+        (|s| s.links[1].sign = 0, "link 2 has sign 0"),
+        (|s| s.rings[1].centre = s.rings[0].centre, "of the main radius apart"),
+        (|s| s.links.truncate(3), "are linked in the start pose (sign -1) but not listed"),
+    ];
+    for (spoil, says) in cases {
+        let mut spec = good();
+        spoil(&mut spec);
+        let message = refused(spec);
+        assert!(message.contains(says), "{message}");
+    }
+    let mut spec = good();
+    spec.links.push(Link { first: 0, second: 1, image: [2, 0], sign: 1 });
+    assert!(refused(spec).contains("said to be linked with sign +1, but the start pose has +0"));
+    let mut spec = good();
+    spec.cell = Cell::Screw { period: 0.0, twist_rad: 0.0, twist_free: false };
+    assert!(refused(spec).contains("does not repeat"));
+}
+
+fn circles() -> impl Strategy<Value = (Circle, Circle)> {
+    let vector = || (-1.0..1.0, -1.0..1.0, -1.0..1.0).prop_map(|(x, y, z)| Vec3::new(x, y, z));
+    let circle = move || {
+        (vector(), vector(), 0.3..2.0).prop_filter_map("a normal", |(centre, normal, radius)| {
+            let normal = normal.unit()?;
+            Some(Circle { centre, normal, radius })
+        })
+    };
+    (circle(), circle())
+}
+
+proptest! {
+    #[test]
+    fn distance_is_the_same_from_either_circle((first, second) in circles()) {
+        // Both walks refine the same minimum to rounding.
+        prop_assert!((distance(first, second) - distance(second, first)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn linking_is_the_same_from_either_circle((first, second) in circles()) {
+        prop_assume!(distance(first, second) > 1e-6);
+        prop_assert_eq!(linking_number(first, second), linking_number(second, first));
+    }
+}

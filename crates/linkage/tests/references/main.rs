@@ -1,0 +1,6 @@
+//! Outside truth: closed forms, check values of the reference collection, and independent methods.
+
+mod circle_polynomial;
+mod closed_forms;
+mod reference_collection;
+mod soft_contact;
