@@ -153,7 +153,8 @@ pub fn european_limit() -> f64 {
         let at_lean = |t: f64| {
             let c = t.cos().powi(2);
             let big_b = b * b - 1.0;
-            let a2 = big_b * (big_b * c + 4.0 * r * r * c * (1.0 - c) - b * b) / (b * b - big_b * c);
+            let a2 =
+                big_b * (big_b * c + 4.0 * r * r * c * (1.0 - c) - b * b) / (b * b - big_b * c);
             if a2 <= 0.0 {
                 return -1.0;
             }
@@ -185,8 +186,8 @@ pub fn european_limit() -> f64 {
 pub fn japanese_lattice(big_aspect_ratio: f64, small_aspect_ratio: f64) -> Option<f64> {
     let twelve_round = 1.0 + 1.0 / (std::f64::consts::PI / 12.0).sin();
     let root = ((big_aspect_ratio - 1.0).powi(2) - 1.0).max(0.0).sqrt();
-    let fits = big_aspect_ratio >= twelve_round
-        && small_aspect_ratio >= big_aspect_ratio + 1.0 - root;
+    let fits =
+        big_aspect_ratio >= twelve_round && small_aspect_ratio >= big_aspect_ratio + 1.0 - root;
     fits.then_some(small_aspect_ratio + 1.0 + root)
 }
 

@@ -71,7 +71,12 @@ pub fn extent(pose: &Pose, wire: f64) -> Extent {
         }
     }
     let across = seen.thin_way_rad + FRAC_PI_2;
-    seen.width = along(pose, wire, Vec3::new(across.cos(), across.sin(), 0.0), copies);
+    seen.width = along(
+        pose,
+        wire,
+        Vec3::new(across.cos(), across.sin(), 0.0),
+        copies,
+    );
     seen
 }
 

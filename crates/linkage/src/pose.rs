@@ -104,7 +104,9 @@ impl Pose {
                 circle.normal = turned.unit().unwrap_or(circle.normal);
             }
         }
-        let cell = self.cell.moved(step.cell(self.rings.len()), self.arm(), fraction);
+        let cell = self
+            .cell
+            .moved(step.cell(self.rings.len()), self.arm(), fraction);
         Pose { rings, cell }
     }
 
@@ -126,11 +128,16 @@ impl Pose {
 
     /// The copies of the cell that rings within `reach` of each other's wire can belong to.
     pub(crate) fn copies_within(&self, reach: f64) -> Vec<Image> {
-        self.cell.copies_within(2.0 * self.arm() + reach, self.spread())
+        self.cell
+            .copies_within(2.0 * self.arm() + reach, self.spread())
     }
 
     /// Visits every pair of rings that may be within `reach`, each once: ring, ring, copy of the second.
-    pub(crate) fn visit_pairs(&self, reach: f64, mut visit: impl FnMut(usize, usize, Image, Circle)) {
+    pub(crate) fn visit_pairs(
+        &self,
+        reach: f64,
+        mut visit: impl FnMut(usize, usize, Image, Circle),
+    ) {
         for image in self.copies_within(reach) {
             let motion = self.cell.motion(image);
             let home = image == [0, 0];

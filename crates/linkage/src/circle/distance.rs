@@ -121,8 +121,8 @@ impl DistanceProfile {
     /// The pair of points at an angle round circle 1.
     fn closest_at(&self, angle_rad: f64) -> Closest {
         let (sin, cos) = angle_rad.sin_cos();
-        let on_first = self.first.centre
-            + (self.frame[0] * cos + self.frame[1] * sin) * self.first.radius;
+        let on_first =
+            self.first.centre + (self.frame[0] * cos + self.frame[1] * sin) * self.first.radius;
         let w = on_first - self.second.centre;
         let in_plane = w - self.second.normal * w.dot(self.second.normal);
         // On the axis every point of circle 2 is equally near; take the first of its frame.

@@ -102,11 +102,16 @@ impl Cell {
                 shift_z,
             } => {
                 let one = Vec3::new(shift_x, 0.0, shift_z);
-                let steps = (0..image[0].abs()).map(|j| Rotation::about(EY, f64::from(j) * turn_rad).turn(one));
+                let steps = (0..image[0].abs())
+                    .map(|j| Rotation::about(EY, f64::from(j) * turn_rad).turn(one));
                 let ahead = steps.fold(Vec3::ZERO, |sum, step| sum + step);
                 let rotation = Rotation::about(EY, q * turn_rad);
                 // The inverse of `x -> R x + s` is `x -> R' x - R' s`.
-                let shift = if image[0] < 0 { -rotation.turn(ahead) } else { ahead };
+                let shift = if image[0] < 0 {
+                    -rotation.turn(ahead)
+                } else {
+                    ahead
+                };
                 Motion { rotation, shift }
             }
         }
@@ -143,12 +148,23 @@ impl Cell {
 
     /// Bound on how fast copy `image` turns and on the acceleration of a point of the cell at most
     /// `reach` from the origin that itself moves at `speed`, while the parameters move at `rates`.
-    pub fn bounds(self, image: Image, rates: &[f64], arm: f64, reach: f64, speed: f64) -> (f64, f64) {
+    pub fn bounds(
+        self,
+        image: Image,
+        rates: &[f64],
+        arm: f64,
+        reach: f64,
+        speed: f64,
+    ) -> (f64, f64) {
         let q = f64::from(image[0].abs());
         match self {
             Cell::Cluster | Cell::Lattice { .. } => (0.0, 0.0),
             Cell::Screw { twist_free, .. } => {
-                let turning = if twist_free { q * rates[1].abs() / arm } else { 0.0 };
+                let turning = if twist_free {
+                    q * rates[1].abs() / arm
+                } else {
+                    0.0
+                };
                 (turning, turning * (2.0 * speed + turning * reach))
             }
             Cell::Bend {
@@ -313,7 +329,10 @@ mod tests {
                     let at = |s: f64| cell.moved(&rates, arm, s).motion(image).place(point);
                     let slope = (at(step) - at(-step)) * (0.5 / step);
                     // Second-order difference of a smooth motion: error of order step^2.
-                    assert!((slope - velocities[unknown]).norm() < 1e-8, "{cell:?} {image:?} {unknown}");
+                    assert!(
+                        (slope - velocities[unknown]).norm() < 1e-8,
+                        "{cell:?} {image:?} {unknown}"
+                    );
                 }
             }
         }
@@ -331,11 +350,20 @@ mod tests {
 
     #[test]
     fn acceleration_stays_within_its_bound() {
-        let (point, velocity, arm, h) = (Vec3::new(0.3, -0.8, 0.5), Vec3::new(0.1, 0.2, -0.1), 2.0, 1e-3);
+        let (point, velocity, arm, h) = (
+            Vec3::new(0.3, -0.8, 0.5),
+            Vec3::new(0.1, 0.2, -0.1),
+            2.0,
+            1e-3,
+        );
         for cell in CELLS {
             let rates = [0.3, -0.2, 0.25];
             for image in [[1, 0], [4, 0]] {
-                let at = |s: f64| cell.moved(&rates, arm, s).motion(image).place(point + velocity * s);
+                let at = |s: f64| {
+                    cell.moved(&rates, arm, s)
+                        .motion(image)
+                        .place(point + velocity * s)
+                };
                 let reach = point.norm() + velocity.norm();
                 let (_, bound) = cell.bounds(image, &rates, arm, reach, velocity.norm());
                 for s in [0.1, 0.5, 0.9] {

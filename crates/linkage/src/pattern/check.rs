@@ -52,7 +52,9 @@ pub enum PatternError {
         sizes: usize,
     },
     /// A centre or normal that is not a number, or a normal of no length.
-    #[error("ring {ring} has no usable place: its centre and normal must be numbers, the normal not zero")]
+    #[error(
+        "ring {ring} has no usable place: its centre and normal must be numbers, the normal not zero"
+    )]
     RingPlace {
         /// Number of the ring.
         ring: usize,
@@ -320,8 +322,7 @@ fn compare_links(spec: &PatternSpec, pose: &Pose) -> Result<(), PatternError> {
     let mut measured = measured_links(pose);
     for (index, link) in spec.links.iter().enumerate() {
         let said = link.ahead();
-        let same =
-            |l: &Link| (l.first, l.second, l.image) == (said.first, said.second, said.image);
+        let same = |l: &Link| (l.first, l.second, l.image) == (said.first, said.second, said.image);
         let found = measured.iter().position(same);
         let sign = found.map_or(0, |at| measured.swap_remove(at).sign);
         if sign != said.sign {

@@ -111,7 +111,10 @@ fn approach(pose: &Pose, here: &Pose, step: &Step, pair: &Watched, rest: f64) ->
     let rings = pose.rings.len();
     let arm = pose.arm();
     let rates = step.cell(rings);
-    let (first, second) = (pose.rings[pair.first].circle, pose.rings[pair.second].circle);
+    let (first, second) = (
+        pose.rings[pair.first].circle,
+        pose.rings[pair.second].circle,
+    );
     let moving = step.centre(pair.second);
     let motion = here.cell.motion(pair.image);
     let centre = here.rings[pair.second].circle.centre;
@@ -121,9 +124,9 @@ fn approach(pose: &Pose, here: &Pose, step: &Step, pair: &Watched, rest: f64) ->
         relative = relative - *velocity * *rate;
     }
     let reach = second.centre.norm() + moving.norm();
-    let (turning, acceleration) =
-        here.cell
-            .bounds(pair.image, rates, arm, reach, moving.norm());
+    let (turning, acceleration) = here
+        .cell
+        .bounds(pair.image, rates, arm, reach, moving.norm());
     let tip_first = first.radius * step.rotation(pair.first, first).norm();
     let tip_second = second.radius * (step.rotation(pair.second, second).norm() + turning);
     relative.norm() + acceleration * rest + tip_first + tip_second
@@ -158,7 +161,11 @@ mod tests {
     use crate::solve::shake::Dice;
 
     fn random_step(unknowns: usize, largest: f64, dice: &mut Dice) -> Step {
-        Step((0..unknowns).map(|_| dice.between(-largest, largest)).collect())
+        Step(
+            (0..unknowns)
+                .map(|_| dice.between(-largest, largest))
+                .collect(),
+        )
     }
 
     #[test]
@@ -182,7 +189,12 @@ mod tests {
                 pose = pose.moved(&step, fraction);
                 whole_moves += u32::from(fraction >= 1.0);
                 if turn % 20 == 19 {
-                    assert_eq!(measured_links(&pose), links, "{} after {turn}", pattern.name());
+                    assert_eq!(
+                        measured_links(&pose),
+                        links,
+                        "{} after {turn}",
+                        pattern.name()
+                    );
                     assert!(room(&pose) >= 0.19 * wire, "{}", pattern.name());
                     pose = start.clone();
                 }

@@ -83,7 +83,8 @@ pub(crate) fn solve(program: &Program<'_>) -> Option<Solved> {
         .build()
         .ok()?;
     let cones = [SupportedConeT::NonnegativeConeT(right.len())];
-    let mut solver = DefaultSolver::new(&quadratic, &linear, &matrix, &right, &cones, settings).ok()?;
+    let mut solver =
+        DefaultSolver::new(&quadratic, &linear, &matrix, &right, &cones, settings).ok()?;
     solver.solve();
     let solution = &solver.solution;
     if !matches!(

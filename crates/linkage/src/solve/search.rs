@@ -303,7 +303,11 @@ impl Tally {
     fn add(&mut self, summit: Summit) {
         self.values.push(summit.value);
         self.programs += summit.programs;
-        if self.best.as_ref().is_none_or(|best| summit.value > best.value) {
+        if self
+            .best
+            .as_ref()
+            .is_none_or(|best| summit.value > best.value)
+        {
             self.best = Some(summit);
         }
     }
@@ -311,7 +315,11 @@ impl Tally {
     /// Replaces the best by its polished self; not a start of its own.
     fn polished(&mut self, summit: Summit) {
         self.programs += summit.programs;
-        if self.best.as_ref().is_none_or(|best| summit.value >= best.value) {
+        if self
+            .best
+            .as_ref()
+            .is_none_or(|best| summit.value >= best.value)
+        {
             self.best = Some(summit);
         }
     }

@@ -46,12 +46,18 @@ fn by_roots(first: Circle, second: Circle) -> f64 {
         let sum = (0..n).fold((0.0, 0.0), |sum: Complex, m| {
             let t = TAU * f64::from(m) / f64::from(n);
             let angle = -f64::from(k) * t;
-            (sum.0 + value(t) * angle.cos(), sum.1 + value(t) * angle.sin())
+            (
+                sum.0 + value(t) * angle.cos(),
+                sum.1 + value(t) * angle.sin(),
+            )
         });
         (sum.0 / f64::from(n), sum.1 / f64::from(n))
     };
     let coefficients: Vec<Complex> = (-4..=4).map(coefficient).collect();
-    let monic: Vec<Complex> = coefficients.iter().map(|&c| div(c, coefficients[8])).collect();
+    let monic: Vec<Complex> = coefficients
+        .iter()
+        .map(|&c| div(c, coefficients[8]))
+        .collect();
     let mut roots: Vec<Complex> = (0..8)
         .map(|k| {
             let angle = 0.4 + TAU * f64::from(k) / 8.0;

@@ -23,9 +23,16 @@ pub(crate) fn limit(name: &str, starts: u32) -> f64 {
 /// Length per cell in wire diameters.
 pub(crate) fn length(pattern: &Pattern, aspect_ratio: f64, starts: u32) -> f64 {
     let wire = 2.0 / (aspect_ratio + 1.0);
-    let found = taut(pattern, wire, Pull::Along, search(starts), &[], &mut Patient)
-        .expect("not stopped")
-        .expect("possible");
+    let found = taut(
+        pattern,
+        wire,
+        Pull::Along,
+        search(starts),
+        &[],
+        &mut Patient,
+    )
+    .expect("not stopped")
+    .expect("possible");
     found.value / wire
 }
 
@@ -66,7 +73,10 @@ fn a_twisted_cable_chain_is_as_short_as_the_formula_says() {
         // Turned by 90 + a instead, the planes stand at the same angle, yet rings that lean off the
         // axis find a longer chain (AR 3, 50 deg: 2.628 wires): the formula has them on the axis.
         let solved = length(&twisted, ar, 2);
-        assert!((solved - formula).abs() < SOLVED * 10.0, "AR {ar}: {solved} {formula}");
+        assert!(
+            (solved - formula).abs() < SOLVED * 10.0,
+            "AR {ar}: {solved} {formula}"
+        );
     }
 }
 
@@ -95,7 +105,10 @@ fn european_4in1_has_the_derived_row_pitch_and_limit_as_sheet_and_as_strip() {
         for (ar, printed) in [(3.5, 3.39853), (4.0, 4.24264), (5.0, 5.91608)] {
             assert!((european_row_pitch(ar) - printed).abs() < 5e-6);
             let solved = length(&pattern, ar, 2);
-            assert!((solved - european_row_pitch(ar)).abs() < 1e-5, "{name} AR {ar}: {solved}");
+            assert!(
+                (solved - european_row_pitch(ar)).abs() < 1e-5,
+                "{name} AR {ar}: {solved}"
+            );
         }
     }
 }
@@ -111,7 +124,9 @@ fn a_flat_japanese_sheet_has_the_derived_lattice() {
             wire: 1.0,
         },
     ];
-    let sheet = pattern("japanese_12in2").with_sizes(&sizes).expect("still linked");
+    let sheet = pattern("japanese_12in2")
+        .with_sizes(&sizes)
+        .expect("still linked");
     let solved = length(&sheet, big, 2);
     let formula = japanese_lattice(big, small).expect("possible");
     assert!((formula - 8.8990).abs() < 5e-5, "printed in section 9");

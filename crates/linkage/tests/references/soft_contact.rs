@@ -49,8 +49,8 @@ fn forces(pose: &Pose, wire: f64, pull: f64) -> Forces {
                 }
                 let profile = DistanceProfile::new(first, second);
                 profile.visit_below(wire, false, |near: Closest| {
-                    let push = (near.on_first - near.on_second)
-                        * ((wire - near.distance) / near.distance);
+                    let push =
+                        (near.on_first - near.on_second) * ((wire - near.distance) / near.distance);
                     sum.on_centre[i] += push;
                     sum.torque[i] += (near.on_first - first.centre).cross(push);
                     // These chains have no twist: a copy is only shifted.
@@ -147,6 +147,10 @@ fn soft_wires_pulled_ever_more_gently_are_as_long_as_the_solver_says() {
         let soft = twice(lengths[1], lengths[2], lengths[3]);
         let off = (soft - found.value) / found.value;
         // The two methods share no discretisation; the issue asks for 5e-4.
-        assert!(off.abs() < 5e-4, "{name}: soft {soft}, solved {}, {lengths:?}", found.value);
+        assert!(
+            off.abs() < 5e-4,
+            "{name}: soft {soft}, solved {}, {lengths:?}",
+            found.value
+        );
     }
 }
