@@ -30,7 +30,7 @@ pub struct CoilsQuery {
 /// # Units
 /// Whole coils.
 /// # Validity
-/// Losses at the ends are fixed, not random. A rate for each coil is worked out up to 50,000 turns,
+/// Losses at the ends are fixed, not random. A rate for each coil is worked out up to 25,000 turns,
 /// a shared one up to a million.
 /// # Errors
 /// - [`CountError::NothingLeft`] if all turns of a coil are lost;

@@ -15,6 +15,19 @@ pub struct Coil {
 
 impl Coil {
     /// Turns left to become rings.
+    ///
+    /// # Units
+    /// Turns.
+    /// # Validity
+    /// None left where more are lost than there are.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::count::Coil;
+    /// assert_eq!(Coil { turns: 45, lost: 5 }.left(), 40);
+    /// assert_eq!(Coil { turns: 4, lost: 5 }.left(), 0);
+    /// ```
     pub const fn left(self) -> u32 {
         self.turns.saturating_sub(self.lost)
     }
@@ -37,7 +50,7 @@ impl GoodRingsLaw {
     /// Turns in, chances out.
     /// # Validity
     /// Losses at the ends are fixed, not random. A shared rate for up to a million turns left, a
-    /// rate for each coil for up to 50,000.
+    /// rate for each coil for up to 25,000.
     /// # Errors
     /// [`CountError::TooManyTurns`] beyond that.
     /// # Source
@@ -107,16 +120,16 @@ impl GoodRingsLaw {
     /// # Units
     /// Rings.
     /// # Validity
-    /// Always.
+    /// The same for a shared rate and for a rate for each coil.
     /// # Source
-    /// Definition of a mean.
+    /// Mean of the distribution.
     ///
     /// ```
     /// use linkwright_calc::count::{Coil, GoodRate, GoodRingsLaw, RateSharing};
     /// let rate = GoodRate::new(95.0, 5.0).unwrap();
-    /// let coil = [Coil { turns: 60, lost: 5 }];
-    /// let law = GoodRingsLaw::of_coils(&coil, rate, RateSharing::Shared).unwrap();
-    /// assert!((law.expected() - 55.0 * 0.95).abs() < 1e-9);
+    /// let coil = [Coil { turns: 45, lost: 5 }];
+    /// let law = GoodRingsLaw::of_coils(&coil, rate, RateSharing::PerCoil).unwrap();
+    /// assert!((law.expected() - 38.0).abs() < 1e-12);
     /// ```
     pub fn expected(&self) -> f64 {
         (0_u32..).zip(&self.chances).map(|(good, chance)| f64::from(good) * chance).sum()
@@ -156,7 +169,7 @@ impl GoodRingsLaw {
 }
 
 /// Beyond this many turns a rate for each coil is not worked out: at worst a second's work.
-pub(super) const PER_COIL_TURNS_MOST: u32 = 50_000;
+pub(super) const PER_COIL_TURNS_MOST: u32 = 25_000;
 
 /// Distribution of the sum of two counts; counts above `most` are kept in one last entry.
 pub(super) fn convolved(one: &[f64], other: &[f64], most: usize) -> Vec<f64> {
@@ -170,7 +183,7 @@ pub(super) fn convolved(one: &[f64], other: &[f64], most: usize) -> Vec<f64> {
     sum
 }
 
-/// A chance so small that fifty thousand of them together change no digit of a double.
+/// A chance so small that twenty-five thousand of them together change no digit of a double.
 const NEGLIGIBLE: f64 = 1e-25;
 
 #[cfg(test)]
@@ -186,10 +199,10 @@ mod tests {
 
     #[test]
     fn a_plan_beyond_the_limit_is_refused_with_the_limit() {
-        let coils = vec![Coil { turns: 1000, lost: 0 }; 51];
+        let coils = vec![Coil { turns: 1000, lost: 0 }; 26];
         assert_eq!(
             GoodRingsLaw::of_coils(&coils, rate(), RateSharing::PerCoil),
-            Err(CountError::TooManyTurns { turns: 51_000, turns_max: 50_000 })
+            Err(CountError::TooManyTurns { turns: 26_000, turns_max: 25_000 })
         );
         assert!(GoodRingsLaw::of_coils(&coils, rate(), RateSharing::Shared).is_ok());
     }

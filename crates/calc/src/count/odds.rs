@@ -80,18 +80,18 @@ impl GoodRate {
         GoodRate { a: self.a + f64::from(good), b: self.b + f64::from(bad) }
     }
 
-    /// Mean share of good rings, `a / (a + b)`.
+    /// Mean share of good rings.
     ///
     /// # Units
     /// A share of one.
     /// # Validity
-    /// Always.
+    /// Any belief.
     /// # Source
-    /// Mean of a beta distribution.
+    /// Mean of a beta distribution, `a/(a + b)`.
     ///
     /// ```
     /// use linkwright_calc::count::GoodRate;
-    /// assert_eq!(GoodRate::new(95.0, 5.0).unwrap().mean(), 0.95);
+    /// assert_eq!(GoodRate::UNSEEN.mean(), 0.5);
     /// ```
     pub fn mean(self) -> f64 {
         self.a / (self.a + self.b)

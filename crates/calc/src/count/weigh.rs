@@ -32,6 +32,19 @@ pub struct Counted {
 
 impl Counted {
     /// Half width of the range that holds the count with about 95 %: two standard uncertainties.
+    ///
+    /// # Units
+    /// Rings.
+    /// # Validity
+    /// Many rings, none of them odd ones out.
+    /// # Source
+    /// Normal distribution.
+    ///
+    /// ```
+    /// use linkwright_calc::count::Counted;
+    /// let counted = Counted { rings: 3050.0, uncertainty: 4.5 };
+    /// assert_eq!(counted.two_sigma(), 9.0);
+    /// ```
     pub fn two_sigma(self) -> f64 {
         2.0 * self.uncertainty
     }

@@ -2,6 +2,7 @@
 
 mod amount;
 mod currency;
+mod lot_advice;
 mod metal_balance;
 mod price;
 mod settlement;
@@ -11,9 +12,10 @@ mod typed;
 
 pub use amount::{Money, MoneyError};
 pub use currency::Currency;
+pub use lot_advice::LotAdvice;
 pub use metal_balance::{MetalBalance, MetalBooked};
 pub use price::{Price, PricePer, PricedMetal};
-pub use settlement::{Lot, LotAdvice, LotFees, PaidMetal, Settlement};
+pub use settlement::{Lot, LotFees, PaidMetal, Settlement};
 pub use settlement_error::SettlementError;
 pub use settlement_gap::{GapCause, GapLine, SettlementGap, settlement_gap};
 pub use typed::{parse_money, parse_price};

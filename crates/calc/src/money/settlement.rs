@@ -67,27 +67,21 @@ pub struct Settlement {
     pub net: Money,
 }
 
-/// Whether a lot is worth sending now.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct LotAdvice {
-    /// Fees over gross; none for a lot worth nothing.
-    pub fee_share: Option<f64>,
-    /// Lot of the same metal whose fees come down to the chosen share; none if the charges by mass
-    /// alone are above it.
-    pub lot_for_share: Option<Mass>,
-    /// Whether to hold the lot until it has grown.
-    pub hold: bool,
-}
-
 impl LotFees {
     /// No fee but a fixed sum for the lot.
     ///
     /// # Units
-    /// Money; the other fees are nought of the same currency.
+    /// Money.
     /// # Validity
-    /// Always.
+    /// Any sum.
     /// # Source
     /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::money::{Currency, LotFees, Money};
+    /// let fees = LotFees::fixed(Money::new(3500, Currency::EUR));
+    /// assert_eq!((fees.treatment.minor(), fees.assays), (3500, 0));
+    /// ```
     pub const fn fixed(treatment: Money) -> LotFees {
         let none = Money::new(0, treatment.currency());
         LotFees { treatment, treatment_by_mass: None, assay: none, assays: 0, shipping: none }
@@ -157,63 +151,8 @@ impl Lot {
         })
     }
 
-    /// Whether the lot is worth sending now, if fees should be no more than a share of the gross.
-    ///
-    /// Fixed fees `F`, charges by mass `c`, gross by mass `g`: the share falls to `s` at the mass
-    /// `F / (s g - c)`.
-    ///
-    /// # Units
-    /// A share of one in; a mass and a share out, not rounded.
-    /// # Validity
-    /// A lot of the same assay, paid at the same terms, with as many assays.
-    /// # Errors
-    /// As [`settle`](Lot::settle), and [`SettlementError::Limit`] naming `fee_share`.
-    /// # Source
-    /// Arithmetic.
-    ///
-    /// ```
-    /// use linkwright_calc::money::{
-    ///     Currency, Lot, LotFees, Money, PaidMetal, Price, PricePer, PricedMetal,
-    /// };
-    /// use linkwright_calc::quantity::Mass;
-    /// let price = Price::new(0.80, Currency::EUR, PricePer::Gram, PricedMetal::Fine).unwrap();
-    /// let silver = PaidMetal { assay: 0.925, paid_share: 0.95, price, refining: None };
-    /// let fees = LotFees::fixed(Money::new(3500, Currency::EUR));
-    /// let lot = Lot { melt: Mass::from_g(74.1), metals: vec![silver], fees };
-    /// let advice = lot.advice(0.10).unwrap();
-    /// assert!((advice.fee_share.unwrap() - 0.67).abs() < 0.005 && advice.hold);
-    /// assert!((advice.lot_for_share.unwrap().g() - 498.0).abs() < 0.5);
-    /// ```
-    pub fn advice(&self, fee_share: f64) -> Result<LotAdvice, SettlementError> {
-        self.check()?;
-        let wanted = Limit { field: "fee_share", low: 1e-6, ..SHARE }.check(fee_share)?;
-        let (gross, by_mass) = self.metals.iter().fold((0.0, 0.0), |(gross, by_mass), metal| {
-            let charge = metal.refining.map_or(0.0, Price::minor_per_gram);
-            let paid = metal.assay * metal.paid_share * metal.price.minor_per_gram();
-            (gross + paid, by_mass + metal.assay * charge)
-        });
-        let by_mass = by_mass + self.fees.treatment_by_mass.map_or(0.0, Price::minor_per_gram);
-        let fixed = self.fixed_fees_minor();
-        let fee_share =
-            (gross > 0.0).then(|| (fixed + by_mass * self.melt.g()) / (gross * self.melt.g()));
-        let left_for_fixed = wanted * gross - by_mass;
-        Ok(LotAdvice {
-            fee_share,
-            lot_for_share: (left_for_fixed > 0.0).then(|| Mass::from_g(fixed / left_for_fixed)),
-            hold: fee_share.is_none_or(|share| share > wanted),
-        })
-    }
-
-    fn fixed_fees_minor(&self) -> f64 {
-        let fees = &self.fees;
-        #[expect(clippy::cast_precision_loss, reason = "a share is asked, not the last minor unit")]
-        let [treatment, assay, shipping] =
-            [fees.treatment, fees.assay, fees.shipping].map(|money| money.minor() as f64);
-        treatment + assay * f64::from(fees.assays) + shipping
-    }
-
     /// Checks every number; gives the one currency.
-    fn check(&self) -> Result<Currency, SettlementError> {
+    pub(super) fn check(&self) -> Result<Currency, SettlementError> {
         Limit { field: "melt_mass_g", low: 1e-6, ..MASS }.check(self.melt.g())?;
         let first = self.metals.first().ok_or(SettlementError::NoMetal)?;
         let currency = first.price.currency();
@@ -242,6 +181,25 @@ impl Lot {
 
 impl Settlement {
     /// Fine mass of all metals together, from the melt and the assays.
+    ///
+    /// # Units
+    /// A mass.
+    /// # Validity
+    /// Any settlement.
+    /// # Source
+    /// Sum.
+    ///
+    /// ```
+    /// use linkwright_calc::money::{
+    ///     Currency, Lot, LotFees, Money, PaidMetal, Price, PricePer, PricedMetal,
+    /// };
+    /// use linkwright_calc::quantity::Mass;
+    /// let price = Price::new(0.80, Currency::EUR, PricePer::Gram, PricedMetal::Fine).unwrap();
+    /// let silver = PaidMetal { assay: 0.902, paid_share: 0.95, price, refining: None };
+    /// let fees = LotFees::fixed(Money::new(3500, Currency::EUR));
+    /// let lot = Lot { melt: Mass::from_g(71.6), metals: vec![silver], fees };
+    /// assert!((lot.settle().unwrap().fine_mass().g() - 64.58).abs() < 0.005);
+    /// ```
     pub fn fine_mass(&self) -> Mass {
         self.fine.iter().fold(Mass::from_g(0.0), |sum, fine| sum + *fine)
     }
@@ -268,7 +226,7 @@ fn priced(metal: PricedMetal, price: Option<Price>) -> Result<(), SettlementErro
 
 #[cfg(test)]
 mod tests {
-    use proptest::prelude::{prop_assert, prop_assert_eq, proptest};
+    use proptest::prelude::{prop_assert_eq, proptest};
 
     use super::{Lot, LotFees, PaidMetal, SettlementError};
     use crate::money::{Currency, Money, Price, PricePer, PricedMetal};
@@ -315,15 +273,6 @@ mod tests {
     }
 
     #[test]
-    fn charges_by_mass_above_the_share_can_never_be_outgrown() {
-        let mut lot = karat_gold();
-        lot.fees.treatment_by_mass = Some(per_gram(5.0, PricedMetal::AsWeighed));
-        // Gross 34.6 a gram; 5 a gram is more than a tenth of it.
-        let advice = lot.advice(0.10).unwrap();
-        assert_eq!((advice.lot_for_share, advice.hold), (None, true));
-    }
-
-    #[test]
     fn what_cannot_be_settled_is_refused_by_its_reason() {
         let refused = |change: fn(&mut Lot)| {
             let mut lot = karat_gold();
@@ -363,14 +312,6 @@ mod tests {
             let fees = settled.treatment.minor() + settled.refining.minor()
                 + settled.assay.minor() + settled.shipping.minor();
             prop_assert_eq!(settled.net.minor(), gross - fees);
-        }
-
-        #[test]
-        fn the_lot_for_a_share_pays_just_that_share(share in 0.02..0.9) {
-            let mut lot = karat_gold();
-            lot.melt = lot.advice(share).unwrap().lot_for_share.unwrap();
-            let again = lot.advice(share).unwrap().fee_share.unwrap();
-            prop_assert!((again / share - 1.0).abs() < 1e-12); // rounding of a dozen steps
         }
     }
 }

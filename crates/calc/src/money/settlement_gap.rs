@@ -44,11 +44,22 @@ impl SettlementGap {
     /// The line that lost most; none if no line lost anything.
     ///
     /// # Units
-    /// Money, as in the lines.
+    /// Money.
     /// # Validity
-    /// Of lines that lost alike, the last.
+    /// Of two that lost the same, the later on the sheet.
     /// # Source
     /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::money::{Currency, GapCause, GapLine, Money, SettlementGap};
+    /// let eur = |minor| Money::new(minor, Currency::EUR);
+    /// let lines = vec![
+    ///     GapLine { cause: GapCause::Melt, lost: eur(176) },
+    ///     GapLine { cause: GapCause::Assay, lost: eur(125) },
+    /// ];
+    /// let gap = SettlementGap { expected: eur(1709), got: eur(1408), gap: eur(301), lines };
+    /// assert_eq!(gap.main_cause().unwrap().cause, GapCause::Melt);
+    /// ```
     pub fn main_cause(&self) -> Option<GapLine> {
         let lost = self.lines.iter().copied().filter(|line| line.lost.minor() > 0);
         lost.max_by_key(|line| line.lost.minor())

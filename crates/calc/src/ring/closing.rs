@@ -109,6 +109,26 @@ impl Closing {
     }
 
     /// Out of round: height less width.
+    ///
+    /// # Units
+    /// A length.
+    /// # Validity
+    /// Along the centre line, and so of the inside and the outside alike.
+    /// # Source
+    /// Definition; `docs/theory/ring.md`, section 4.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, slit::Kerf, wire::Wire};
+    /// use linkwright_calc::ring::{BendingLocalisation, Closing, ClosingInput};
+    /// let closing = Closing::of(ClosingInput {
+    ///     wire: Wire::new(Length::from_mm(1.291)).unwrap(),
+    ///     inside: Length::from_mm(5.0),
+    ///     kerf: Kerf::new(Length::from_mm(0.3)).unwrap(),
+    ///     bending: BendingLocalisation::Hinge,
+    /// }).unwrap();
+    /// // A hinge leaves about half the kerf.
+    /// assert!((closing.ovality().mm() - 0.148).abs() < 0.0005);
+    /// ```
     pub fn ovality(self) -> Length {
         self.height - self.width
     }

@@ -107,6 +107,25 @@ impl Ring {
     }
 
     /// Wire in the ring, along its centre line: turn length less kerf.
+    ///
+    /// # Units
+    /// A length.
+    /// # Validity
+    /// As [`cut`](Ring::cut).
+    /// # Source
+    /// `docs/theory/ring.md`, section 1.
+    ///
+    /// ```
+    /// # use linkwright_calc::{coil::Pitch, quantity::Length, ring::{Ring, RingInput}};
+    /// # use linkwright_calc::{slit::Kerf, wire::Wire};
+    /// let ring = Ring::cut(RingInput {
+    ///     wire: Wire::new(Length::from_mm(2.053)).unwrap(),
+    ///     coil_inside: Length::from_mm(9.6),
+    ///     kerf: Kerf::new(Length::from_mm(0.5)).unwrap(),
+    ///     pitch: Pitch::new(Length::from_mm(2.06)).unwrap(),
+    /// }).unwrap();
+    /// assert!((ring.ring_length().mm() - 36.166).abs() < 0.0005);
+    /// ```
     pub fn ring_length(self) -> Length {
         self.turn_length - self.removed_length
     }
@@ -146,18 +165,68 @@ impl Ring {
     /// # Validity
     /// As [`closed_inside`](Ring::closed_inside).
     /// # Source
-    /// Geometry.
+    /// Definition.
+    ///
+    /// ```
+    /// # use linkwright_calc::{coil::Pitch, quantity::Length, ring::{Ring, RingInput}};
+    /// # use linkwright_calc::{slit::Kerf, wire::Wire};
+    /// let ring = Ring::cut(RingInput {
+    ///     wire: Wire::new(Length::from_mm(2.053)).unwrap(),
+    ///     coil_inside: Length::from_mm(9.6),
+    ///     kerf: Kerf::new(Length::from_mm(0.5)).unwrap(),
+    ///     pitch: Pitch::new(Length::from_mm(2.06)).unwrap(),
+    /// }).unwrap();
+    /// assert!((ring.closed_outside().mm() - 13.565).abs() < 0.0005);
+    /// ```
     pub fn closed_outside(self) -> Length {
         self.closed_inside() + self.wire.diameter() + self.wire.diameter()
     }
 
     /// Aspect ratio as wound: coil inside diameter over wire diameter.
+    ///
+    /// # Units
+    /// A plain number.
+    /// # Validity
+    /// Any ring.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// # use linkwright_calc::{coil::Pitch, quantity::Length, ring::{Ring, RingInput}};
+    /// # use linkwright_calc::{slit::Kerf, wire::Wire};
+    /// let ring = Ring::cut(RingInput {
+    ///     wire: Wire::new(Length::from_mm(2.053)).unwrap(),
+    ///     coil_inside: Length::from_mm(9.6),
+    ///     kerf: Kerf::new(Length::from_mm(0.5)).unwrap(),
+    ///     pitch: Pitch::new(Length::from_mm(2.06)).unwrap(),
+    /// }).unwrap();
+    /// assert!((ring.aspect_ratio_as_wound() - 4.676).abs() < 0.0005);
+    /// ```
     pub fn aspect_ratio_as_wound(self) -> f64 {
         self.coil_inside.mm() / self.wire.diameter().mm()
     }
 
     /// Aspect ratio as closed: closed inside diameter over wire diameter; the one that decides
     /// whether a pattern goes together.
+    ///
+    /// # Units
+    /// A plain number.
+    /// # Validity
+    /// As [`closed_inside`](Ring::closed_inside).
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// # use linkwright_calc::{coil::Pitch, quantity::Length, ring::{Ring, RingInput}};
+    /// # use linkwright_calc::{slit::Kerf, wire::Wire};
+    /// let ring = Ring::cut(RingInput {
+    ///     wire: Wire::new(Length::from_mm(2.053)).unwrap(),
+    ///     coil_inside: Length::from_mm(9.6),
+    ///     kerf: Kerf::new(Length::from_mm(0.5)).unwrap(),
+    ///     pitch: Pitch::new(Length::from_mm(2.06)).unwrap(),
+    /// }).unwrap();
+    /// assert!((ring.aspect_ratio() - 4.607).abs() < 0.0005);
+    /// ```
     pub fn aspect_ratio(self) -> f64 {
         self.closed_inside().mm() / self.wire.diameter().mm()
     }

@@ -16,6 +16,8 @@ mod curved_beam;
 
 mod strength;
 
+mod soldered;
+
 mod bracket;
 
 pub use closing::{BendingLocalisation, Closing, ClosingInput};

@@ -1,11 +1,11 @@
-//! What opens a ring, what stretches a soldered one, and what breaks it.
+//! What opens a ring that is closed and not soldered.
 
 use std::f64::consts::PI;
 
 use super::CurvedBeam;
 use super::bracket::crossing;
 use crate::basis::Caution;
-use crate::limits::{ASPECT_RATIO, FORCE, LENGTH, LimitError, SHARE, STRESS, YOUNGS_MODULUS};
+use crate::limits::{ASPECT_RATIO, FORCE, LENGTH, LimitError, STRESS, YOUNGS_MODULUS};
 use crate::quantity::{Force, Length, Stress, Torque};
 use crate::wire::Wire;
 
@@ -38,9 +38,10 @@ pub enum Residual {
 /// `R` centre radius, `A` section, `Ze` and `Zp` elastic and plastic section modulus, `Mp = sy Zp`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Strength {
-    input: StrengthInput,
-    beam: CurvedBeam,
-    r_mm: f64,
+    pub(super) input: StrengthInput,
+    pub(super) beam: CurvedBeam,
+    /// Centre radius of the ring.
+    pub(super) r_mm: f64,
 }
 
 impl Strength {
@@ -242,90 +243,26 @@ impl Strength {
         Ok(Force::from_n(g_mm / self.gap_per_newton_mm()))
     }
 
-    /// Pull at which a soldered ring begins to stretch oval for good: `4 Mp/R`.
-    ///
-    /// # Units
-    /// A force.
-    /// # Validity
-    /// Point loads. Soldering softens the ring: take the flow stress of annealed metal, a half to a
-    /// third of the wound wire's.
-    /// # Source
-    /// Four plastic hinges; DeRuntz and Hodge 1963 for the pressed ring, from memory.
-    ///
-    /// ```
-    /// # use linkwright_calc::{quantity::{Length, Stress}, wire::Wire};
-    /// # use linkwright_calc::ring::{Strength, StrengthInput};
-    /// # let strength = Strength::of(StrengthInput {
-    /// #     wire: Wire::new(Length::from_mm(1.291)).unwrap(), aspect_ratio: 4.0,
-    /// #     yield_strength: Stress::from_mpa(450.0), tensile_strength: Stress::from_mpa(520.0),
-    /// #     youngs_modulus: Stress::from_mpa(110_000.0) }).unwrap();
-    /// assert!((strength.soldered_stretch_onset().n() - 4.0 * strength.opens_at().n()).abs() < 1e-9);
-    /// ```
-    pub fn soldered_stretch_onset(self) -> Force {
-        Force::from_n(4.0 * self.opens_at().n())
-    }
-
-    /// Pull at which a soldered ring first yields where it is loaded: `pi sy Ze/(Ki R k2)`,
-    /// `k2 = 1 - e/R`.
-    ///
-    /// # Units
-    /// A force.
-    /// # Validity
-    /// Stress-free, as soldering leaves it; flow stress as for
-    /// [`soldered_stretch_onset`](Strength::soldered_stretch_onset).
-    /// # Source
-    /// Thick ring under two loads, constants as Roark's ring tables print them; own combination.
-    ///
-    /// ```
-    /// # use linkwright_calc::{quantity::{Length, Stress}, wire::Wire};
-    /// # use linkwright_calc::ring::{Strength, StrengthInput};
-    /// # let strength = Strength::of(StrengthInput {
-    /// #     wire: Wire::new(Length::from_mm(1.291)).unwrap(), aspect_ratio: 4.0,
-    /// #     yield_strength: Stress::from_mpa(450.0), tensile_strength: Stress::from_mpa(520.0),
-    /// #     youngs_modulus: Stress::from_mpa(110_000.0) }).unwrap();
-    /// assert!((strength.soldered_first_yield().n() - 79.5597881).abs() < 1e-6);
-    /// ```
-    pub fn soldered_first_yield(self) -> Force {
-        let my_n_mm =
-            self.input.yield_strength.mpa() * self.input.wire.elastic_section_modulus_mm3();
-        let k2 = 1.0 - self.beam.eccentricity_ratio();
-        Force::from_n(PI * my_n_mm / (self.beam.inner_factor() * self.r_mm * k2))
-    }
-
-    /// Pull that no soldered ring outlasts: both sides torn, `2 A su` times the joint's efficiency.
-    ///
-    /// # Units
-    /// `joint_efficiency` is the joint's strength over the wire's, 0 to 1; a force out.
-    /// # Validity
-    /// An upper bound: the ring has been pulled to a slot by then.
-    /// # Errors
-    /// [`LimitError`] if the efficiency is not a share of one.
-    /// # Source
-    /// Statics.
-    ///
-    /// ```
-    /// # use linkwright_calc::{quantity::{Length, Stress}, wire::Wire};
-    /// # use linkwright_calc::ring::{Strength, StrengthInput};
-    /// # let strength = Strength::of(StrengthInput {
-    /// #     wire: Wire::new(Length::from_mm(1.291)).unwrap(), aspect_ratio: 4.0,
-    /// #     yield_strength: Stress::from_mpa(450.0), tensile_strength: Stress::from_mpa(520.0),
-    /// #     youngs_modulus: Stress::from_mpa(110_000.0) }).unwrap();
-    /// assert!((strength.soldered_upper_bound(1.0).unwrap().n() - 1361.368524).abs() < 1e-5);
-    /// ```
-    pub fn soldered_upper_bound(self, joint_efficiency: f64) -> Result<Force, LimitError> {
-        let efficiency = SHARE.named("joint_efficiency").check(joint_efficiency)?;
-        let whole_n = 2.0 * self.input.wire.section().mm2() * self.input.tensile_strength.mpa();
-        Ok(Force::from_n(whole_n * efficiency))
-    }
-
     /// What to watch about these loads, for a ring in that state.
     ///
     /// # Units
-    /// The aspect ratio in a caution is a plain number.
+    /// None.
     /// # Validity
-    /// Always.
+    /// One caution on inner stress or softness always; one more below an aspect ratio of 2.5.
     /// # Source
-    /// Limits of the formulas above, `docs/theory/ring.md`.
+    /// `docs/theory/ring.md`, section 5.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::{Length, Stress}, wire::Wire};
+    /// use linkwright_calc::ring::{Residual, Strength, StrengthInput};
+    /// let strength = Strength::of(StrengthInput {
+    ///     wire: Wire::new(Length::from_mm(1.0)).unwrap(), aspect_ratio: 2.0,
+    ///     yield_strength: Stress::from_mpa(450.0), tensile_strength: Stress::from_mpa(520.0),
+    ///     youngs_modulus: Stress::from_mpa(110_000.0) }).unwrap();
+    /// let cautions = strength.cautions(Residual::AsWound);
+    /// assert!(cautions[0].to_string().starts_with("as wound"));
+    /// assert_eq!(cautions.len(), 2);
+    /// ```
     pub fn cautions(self, residual: Residual) -> Vec<Caution> {
         let state = match residual {
             Residual::AsWound => {

@@ -1,6 +1,6 @@
 //! Machinery's Handbook, 31st edition (Oberg et al.): curved beams and torsion springs.
 //!
-//! Source: page texts seen; printed digits beside each value.
+//! Source: that book, page texts seen; printed digits beside each value.
 
 use linkwright_calc::quantity::{Length, MM_PER_INCH};
 use linkwright_calc::ring::CurvedBeam;

@@ -1,6 +1,6 @@
 //! The volume of a slit ring by throwing points at a torus less a slab.
 //!
-//! Source: own experiment with random points, independent of the formula under test, which takes the wire's length along its centre line. The
+//! Source: own independent sum; not the formula under test, which takes the wire's length along its centre line. The
 //! numbers are drawn from a fixed seed: the same points every time.
 
 use std::f64::consts::PI;
