@@ -55,12 +55,7 @@ pub fn extent(pose: &Pose, wire: f64) -> Extent {
         };
     }
     let copies = copies_of_a_round(pose.cell);
-    let mut seen = Extent {
-        width: 0.0,
-        widest: 0.0,
-        thickness: f64::INFINITY,
-        thin_way_rad: 0.0,
-    };
+    let mut seen = Extent { width: 0.0, widest: 0.0, thickness: f64::INFINITY, thin_way_rad: 0.0 };
     for step in 0..DIRECTIONS {
         let angle = PI * f64::from(step) / f64::from(DIRECTIONS);
         let open = along(pose, wire, Vec3::new(angle.cos(), angle.sin(), 0.0), copies);
@@ -71,12 +66,7 @@ pub fn extent(pose: &Pose, wire: f64) -> Extent {
         }
     }
     let across = seen.thin_way_rad + FRAC_PI_2;
-    seen.width = along(
-        pose,
-        wire,
-        Vec3::new(across.cos(), across.sin(), 0.0),
-        copies,
-    );
+    seen.width = along(pose, wire, Vec3::new(across.cos(), across.sin(), 0.0), copies);
     seen
 }
 
@@ -117,12 +107,7 @@ pub(crate) fn copies_of_a_round(cell: Cell) -> i32 {
 /// # Source
 /// Fixed point of a plane rigid motion; textbook geometry, from memory.
 pub fn bend_radius(pose: &Pose) -> Option<f64> {
-    let Cell::Bend {
-        turn_rad,
-        shift_x,
-        shift_z,
-    } = pose.cell
-    else {
+    let Cell::Bend { turn_rad, shift_x, shift_z } = pose.cell else {
         return None;
     };
     let (sin, cos) = turn_rad.sin_cos();

@@ -58,10 +58,7 @@ impl Pose {
 
     /// Radius that turns the angles of the cell into arcs: that of the largest ring.
     pub(crate) fn arm(&self) -> f64 {
-        self.rings
-            .iter()
-            .map(|ring| ring.circle.radius)
-            .fold(0.0, f64::max)
+        self.rings.iter().map(|ring| ring.circle.radius).fold(0.0, f64::max)
     }
 
     /// Extent of the ring centres along the three axes.
@@ -104,9 +101,7 @@ impl Pose {
                 circle.normal = turned.unit().unwrap_or(circle.normal);
             }
         }
-        let cell = self
-            .cell
-            .moved(step.cell(self.rings.len()), self.arm(), fraction);
+        let cell = self.cell.moved(step.cell(self.rings.len()), self.arm(), fraction);
         Pose { rings, cell }
     }
 
@@ -120,16 +115,12 @@ impl Pose {
             },
             wire_share: ring.wire_share,
         });
-        Pose {
-            rings: rings.collect(),
-            cell: self.cell.scaled(factor),
-        }
+        Pose { rings: rings.collect(), cell: self.cell.scaled(factor) }
     }
 
     /// The copies of the cell that rings within `reach` of each other's wire can belong to.
     pub(crate) fn copies_within(&self, reach: f64) -> Vec<Image> {
-        self.cell
-            .copies_within(2.0 * self.arm() + reach, self.spread())
+        self.cell.copies_within(2.0 * self.arm() + reach, self.spread())
     }
 
     /// Visits every pair of rings that may be within `reach`, each once: ring, ring, copy of the second.

@@ -114,11 +114,7 @@ pub struct Rotation {
 
 impl Rotation {
     /// No rotation.
-    pub const NONE: Rotation = Rotation {
-        axis: Vec3::new(0.0, 0.0, 1.0),
-        cos: 1.0,
-        sin: 0.0,
-    };
+    pub const NONE: Rotation = Rotation { axis: Vec3::new(0.0, 0.0, 1.0), cos: 1.0, sin: 0.0 };
 
     /// By `angle_rad` about the unit vector `axis`, right-handed.
     pub fn about(axis: Vec3, angle_rad: f64) -> Rotation {
@@ -135,11 +131,7 @@ impl Rotation {
 
     /// The rotation the other way round.
     pub const fn back(self) -> Rotation {
-        Rotation {
-            axis: self.axis,
-            cos: self.cos,
-            sin: -self.sin,
-        }
+        Rotation { axis: self.axis, cos: self.cos, sin: -self.sin }
     }
 }
 
@@ -149,11 +141,8 @@ mod tests {
 
     #[test]
     fn a_frame_is_right_handed_and_of_unit_length() {
-        for axis in [
-            Vec3::new(1.0, 0.0, 0.0),
-            Vec3::new(0.0, -1.0, 0.0),
-            Vec3::new(0.6, 0.0, -0.8),
-        ] {
+        for axis in [Vec3::new(1.0, 0.0, 0.0), Vec3::new(0.0, -1.0, 0.0), Vec3::new(0.6, 0.0, -0.8)]
+        {
             let [first, second] = axis.frame();
             // Rounding of a handful of products.
             assert!((first.cross(second) - axis).norm() < 1e-15);

@@ -50,6 +50,7 @@ pub fn plan_line(
     metals: &Catalogue,
 ) -> Result<Vec<RunSheet>, PlanError> {
     line.item.check()?;
+    line.spare.check()?;
     workshop.check()?;
     if workshop.blades.is_empty() {
         return Err(PlanError::NoBlade);

@@ -1,9 +1,18 @@
 //! What is wanted: an order and its lines.
 
 use crate::coil::GoodRings;
-use crate::limits::{LENGTH, LimitError, RINGS};
+use crate::limits::{LENGTH, Limit, LimitError};
 use crate::quantity::{Length, RingState};
 use crate::wire::Wire;
+
+/// Rings of one line, spare ones included.
+pub const ORDERED_RINGS: Limit = Limit {
+    field: "rings",
+    unit: "rings",
+    low: 0.0,
+    high: 1_000_000.0,
+    why: "none to what a workshop makes in decades",
+};
 
 /// An order: one or more lines that may share mandrels, blades and wire.
 #[derive(Clone, Debug, PartialEq)]
@@ -123,13 +132,44 @@ impl Spare {
     }
 }
 
+impl Spare {
+    /// Checks the count or the share.
+    ///
+    /// # Units
+    /// Rings, or a share of one.
+    /// # Validity
+    /// [`ORDERED_RINGS`] for a count; none to ten times the rings asked for as a share.
+    /// # Errors
+    /// [`LimitError`] naming `spare`.
+    /// # Source
+    /// Own limits.
+    ///
+    /// ```
+    /// use linkwright_calc::plan::Spare;
+    /// assert!(Spare::Share(0.10).check().is_ok());
+    /// assert!(Spare::Rings(u32::MAX).check().is_err());
+    /// ```
+    pub fn check(self) -> Result<(), LimitError> {
+        let why = "more spare rings than a workshop makes";
+        match self {
+            Spare::Rings(rings) => {
+                Limit { field: "spare", why, ..ORDERED_RINGS }.check(f64::from(rings)).map(drop)
+            }
+            Spare::Share(share) => {
+                let unit = "of the rings";
+                Limit { field: "spare", unit, low: 0.0, high: 10.0, why }.check(share).map(drop)
+            }
+        }
+    }
+}
+
 impl Item {
     /// Checks the counts and lengths of an item.
     ///
     /// # Units
     /// Rings, and lengths in millimetres.
     /// # Validity
-    /// [`RINGS`] for counts (at least one ring), [`LENGTH`] for lengths.
+    /// [`ORDERED_RINGS`] for counts (at least one ring), [`LENGTH`] for lengths.
     /// # Errors
     /// [`LimitError`] naming the field of the order file.
     /// # Source
@@ -141,23 +181,21 @@ impl Item {
     /// assert!(Item::Rings { count: GoodRings::new(500) }.check().is_ok());
     /// ```
     pub fn check(&self) -> Result<(), LimitError> {
-        let at_least_one = |field, count: f64| {
-            crate::limits::Limit { field, low: 1.0, high: RINGS.high, ..RINGS }.check(count)
-        };
+        let at_least_one = |field, count| Limit { field, low: 1.0, ..ORDERED_RINGS }.check(count);
         match self {
             Item::Rings { count } => at_least_one("rings", f64::from(count.get())).map(drop),
             Item::Chain { length, clasp } => {
-                crate::limits::Limit { field: "chain_length_mm", low: 1.0, ..LENGTH }
-                    .check(length.mm())?;
-                crate::limits::Limit { field: "clasp_mm", high: length.mm(), ..LENGTH }
-                    .check(clasp.mm())
-                    .map(drop)
+                Limit { field: "chain_length_mm", low: 1.0, ..LENGTH }.check(length.mm())?;
+                Limit { field: "clasp_mm", high: length.mm(), ..LENGTH }.check(clasp.mm()).map(drop)
             }
             Item::Kits { kits, rings_each, spare_each } => {
                 at_least_one("kits", f64::from(*kits))?;
                 at_least_one("rings_each", f64::from(*rings_each))?;
-                at_least_one("kits", f64::from(*kits) * f64::from(rings_each + spare_each))
-                    .map(drop)
+                at_least_one(
+                    "kits",
+                    f64::from(*kits) * (f64::from(*rings_each) + f64::from(*spare_each)),
+                )
+                .map(drop)
             }
         }
     }

@@ -102,10 +102,7 @@ impl DistanceProfile {
 
     /// `F'(t)` and `F''(t)`.
     fn slope_and_curvature(&self, turn: (f64, f64)) -> (f64, f64) {
-        let (w1, w2) = (
-            self.squared_length.slope(turn),
-            self.squared_length.curvature(turn),
-        );
+        let (w1, w2) = (self.squared_length.slope(turn), self.squared_length.curvature(turn));
         let h = self.height.at(turn);
         let (h1, h2) = (self.height.slope(turn), self.height.curvature(turn));
         // `s = rho^2`, kept off zero: at the axis of circle 2 the slope has no limit.
@@ -126,16 +123,9 @@ impl DistanceProfile {
         let w = on_first - self.second.centre;
         let in_plane = w - self.second.normal * w.dot(self.second.normal);
         // On the axis every point of circle 2 is equally near; take the first of its frame.
-        let out = in_plane
-            .unit()
-            .unwrap_or_else(|| self.second.normal.frame()[0]);
+        let out = in_plane.unit().unwrap_or_else(|| self.second.normal.frame()[0]);
         let on_second = self.second.centre + out * self.second.radius;
-        Closest {
-            angle_rad,
-            on_first,
-            on_second,
-            distance: (on_first - on_second).norm(),
-        }
+        Closest { angle_rad, on_first, on_second, distance: (on_first - on_second).norm() }
     }
 
     /// Root of `F'` between the neighbours of a lowest sample: Newton's steps, halving as a fallback.

@@ -78,40 +78,22 @@ impl Cell {
     pub fn motion(self, image: Image) -> Motion {
         let [q, r] = image.map(f64::from);
         match self {
-            Cell::Cluster => Motion {
-                rotation: Rotation::NONE,
-                shift: Vec3::ZERO,
-            },
-            Cell::Screw {
-                period, twist_rad, ..
-            } => Motion {
-                rotation: Rotation::about(EZ, q * twist_rad),
-                shift: EZ * (q * period),
-            },
-            Cell::Lattice {
-                along,
-                shear,
-                across,
-            } => Motion {
+            Cell::Cluster => Motion { rotation: Rotation::NONE, shift: Vec3::ZERO },
+            Cell::Screw { period, twist_rad, .. } => {
+                Motion { rotation: Rotation::about(EZ, q * twist_rad), shift: EZ * (q * period) }
+            }
+            Cell::Lattice { along, shear, across } => Motion {
                 rotation: Rotation::NONE,
                 shift: EX * (q * along + r * shear) + EY * (r * across),
             },
-            Cell::Bend {
-                turn_rad,
-                shift_x,
-                shift_z,
-            } => {
+            Cell::Bend { turn_rad, shift_x, shift_z } => {
                 let one = Vec3::new(shift_x, 0.0, shift_z);
                 let steps = (0..image[0].abs())
                     .map(|j| Rotation::about(EY, f64::from(j) * turn_rad).turn(one));
                 let ahead = steps.fold(Vec3::ZERO, |sum, step| sum + step);
                 let rotation = Rotation::about(EY, q * turn_rad);
                 // The inverse of `x -> R x + s` is `x -> R' x - R' s`.
-                let shift = if image[0] < 0 {
-                    -rotation.turn(ahead)
-                } else {
-                    ahead
-                };
+                let shift = if image[0] < 0 { -rotation.turn(ahead) } else { ahead };
                 Motion { rotation, shift }
             }
         }
@@ -126,11 +108,7 @@ impl Cell {
             Cell::Cluster => [Vec3::ZERO; 3],
             Cell::Screw { .. } => [EZ * q, EZ.cross(placed) * (q / arm), Vec3::ZERO],
             Cell::Lattice { .. } => [EX * q, EX * r, EY * r],
-            Cell::Bend {
-                turn_rad,
-                shift_x,
-                shift_z,
-            } => {
+            Cell::Bend { turn_rad, shift_x, shift_z } => {
                 let one = Vec3::new(shift_x, 0.0, shift_z);
                 let turned = placed - self.motion(image).shift;
                 let mut by = [EY.cross(turned) * q, Vec3::ZERO, Vec3::ZERO];
@@ -160,16 +138,10 @@ impl Cell {
         match self {
             Cell::Cluster | Cell::Lattice { .. } => (0.0, 0.0),
             Cell::Screw { twist_free, .. } => {
-                let turning = if twist_free {
-                    q * rates[1].abs() / arm
-                } else {
-                    0.0
-                };
+                let turning = if twist_free { q * rates[1].abs() / arm } else { 0.0 };
                 (turning, turning * (2.0 * speed + turning * reach))
             }
-            Cell::Bend {
-                shift_x, shift_z, ..
-            } => {
+            Cell::Bend { shift_x, shift_z, .. } => {
                 let turn = rates[0].abs() / arm;
                 let shifting = rates[1].hypot(rates[2]);
                 let one = shift_x.hypot(shift_z) + shifting;
@@ -188,30 +160,18 @@ impl Cell {
         let mut cell = self;
         match &mut cell {
             Cell::Cluster => {}
-            Cell::Screw {
-                period,
-                twist_rad,
-                twist_free,
-            } => {
+            Cell::Screw { period, twist_rad, twist_free } => {
                 *period += rates[0] * fraction;
                 if *twist_free {
                     *twist_rad += rates[1] * fraction / arm;
                 }
             }
-            Cell::Lattice {
-                along,
-                shear,
-                across,
-            } => {
+            Cell::Lattice { along, shear, across } => {
                 *along += rates[0] * fraction;
                 *shear += rates[1] * fraction;
                 *across += rates[2] * fraction;
             }
-            Cell::Bend {
-                turn_rad,
-                shift_x,
-                shift_z,
-            } => {
+            Cell::Bend { turn_rad, shift_x, shift_z } => {
                 *turn_rad += rates[0] * fraction / arm;
                 *shift_x += rates[1] * fraction;
                 *shift_z += rates[2] * fraction;
@@ -226,18 +186,12 @@ impl Cell {
         match &mut cell {
             Cell::Cluster => {}
             Cell::Screw { period, .. } => *period *= factor,
-            Cell::Lattice {
-                along,
-                shear,
-                across,
-            } => {
+            Cell::Lattice { along, shear, across } => {
                 *along *= factor;
                 *shear *= factor;
                 *across *= factor;
             }
-            Cell::Bend {
-                shift_x, shift_z, ..
-            } => {
+            Cell::Bend { shift_x, shift_z, .. } => {
                 *shift_x *= factor;
                 *shift_z *= factor;
             }
@@ -263,11 +217,7 @@ impl Cell {
             Cell::Screw { period, .. } => {
                 images.extend((1..=count(reach + spread.z, period)).map(|q| [q, 0]));
             }
-            Cell::Bend {
-                turn_rad,
-                shift_x,
-                shift_z,
-            } => {
+            Cell::Bend { turn_rad, shift_x, shift_z } => {
                 // Only half the round: further copies would close the circle on itself. A chord
                 // spans at least 2/pi of its arc there.
                 let half_round = count(PI, turn_rad);
@@ -275,11 +225,7 @@ impl Cell {
                 let near = count((reach + spread) * PI / 2.0, shift_x.hypot(shift_z));
                 images.extend((1..=near.min(half_round)).map(|q| [q, 0]));
             }
-            Cell::Lattice {
-                along,
-                shear,
-                across,
-            } => {
+            Cell::Lattice { along, shear, across } => {
                 for r in 0..=count(reach + spread.y, across) {
                     let sideways = f64::from(r) * shear;
                     let most = count(reach + spread.x + sideways.abs(), along);
@@ -297,21 +243,9 @@ mod tests {
     use super::{Cell, Vec3};
 
     const CELLS: [Cell; 3] = [
-        Cell::Screw {
-            period: 1.3,
-            twist_rad: 0.7,
-            twist_free: true,
-        },
-        Cell::Lattice {
-            along: 1.2,
-            shear: 0.3,
-            across: 2.0,
-        },
-        Cell::Bend {
-            turn_rad: 0.4,
-            shift_x: 0.2,
-            shift_z: 1.1,
-        },
+        Cell::Screw { period: 1.3, twist_rad: 0.7, twist_free: true },
+        Cell::Lattice { along: 1.2, shear: 0.3, across: 2.0 },
+        Cell::Bend { turn_rad: 0.4, shift_x: 0.2, shift_z: 1.1 },
     ];
 
     #[test]
@@ -350,20 +284,13 @@ mod tests {
 
     #[test]
     fn acceleration_stays_within_its_bound() {
-        let (point, velocity, arm, h) = (
-            Vec3::new(0.3, -0.8, 0.5),
-            Vec3::new(0.1, 0.2, -0.1),
-            2.0,
-            1e-3,
-        );
+        let (point, velocity, arm, h) =
+            (Vec3::new(0.3, -0.8, 0.5), Vec3::new(0.1, 0.2, -0.1), 2.0, 1e-3);
         for cell in CELLS {
             let rates = [0.3, -0.2, 0.25];
             for image in [[1, 0], [4, 0]] {
-                let at = |s: f64| {
-                    cell.moved(&rates, arm, s)
-                        .motion(image)
-                        .place(point + velocity * s)
-                };
+                let at =
+                    |s: f64| cell.moved(&rates, arm, s).motion(image).place(point + velocity * s);
                 let reach = point.norm() + velocity.norm();
                 let (_, bound) = cell.bounds(image, &rates, arm, reach, velocity.norm());
                 for s in [0.1, 0.5, 0.9] {

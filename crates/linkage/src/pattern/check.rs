@@ -176,12 +176,7 @@ pub fn measured_links(pose: &Pose) -> Vec<Link> {
     pose.visit_pairs(0.0, |first, second, image, placed| {
         let sign = linking_number(pose.rings[first].circle, placed);
         if sign != 0 {
-            let link = Link {
-                first,
-                second,
-                image,
-                sign,
-            };
+            let link = Link { first, second, image, sign };
             links.push(link.ahead());
         }
     });
@@ -193,10 +188,7 @@ pub fn measured_links(pose: &Pose) -> Vec<Link> {
 pub(super) fn start_pose(spec: &PatternSpec) -> Result<(Pose, f64), PatternError> {
     let rings = spec.rings.len();
     if rings == 0 || rings > MOST_RINGS {
-        return Err(PatternError::RingCount {
-            rings,
-            most: MOST_RINGS,
-        });
+        return Err(PatternError::RingCount { rings, most: MOST_RINGS });
     }
     check_sizes(spec)?;
     check_cell(spec.cell)?;
@@ -212,10 +204,7 @@ pub(super) fn start_pose(spec: &PatternSpec) -> Result<(Pose, f64), PatternError
     let pose = super::place(spec, &normals);
     let room = room(&pose);
     if room.is_nan() || room < LEAST_START_WIRE {
-        return Err(PatternError::Touching {
-            room,
-            least: LEAST_START_WIRE,
-        });
+        return Err(PatternError::Touching { room, least: LEAST_START_WIRE });
     }
     compare_links(spec, &pose)?;
     Ok((pose, room))
@@ -250,21 +239,13 @@ fn check_cell(cell: Cell) -> Result<(), PatternError> {
     let advances = |x: f64| x.is_finite() && x > 0.0;
     let moves_on = match cell {
         Cell::Cluster => true,
-        Cell::Screw {
-            period, twist_rad, ..
-        } => advances(period) && twist_rad.is_finite(),
-        Cell::Lattice {
-            along,
-            shear,
-            across,
-        } => advances(along) && advances(across) && shear.is_finite(),
+        Cell::Screw { period, twist_rad, .. } => advances(period) && twist_rad.is_finite(),
+        Cell::Lattice { along, shear, across } => {
+            advances(along) && advances(across) && shear.is_finite()
+        }
         Cell::Bend { .. } => return Err(PatternError::BentStart),
     };
-    if moves_on {
-        Ok(())
-    } else {
-        Err(PatternError::NoAdvance)
-    }
+    if moves_on { Ok(()) } else { Err(PatternError::NoAdvance) }
 }
 
 fn check_links(spec: &PatternSpec) -> Result<(), PatternError> {
@@ -274,11 +255,7 @@ fn check_links(spec: &PatternSpec) -> Result<(), PatternError> {
         let number = index + 1;
         for ring in [link.first, link.second] {
             if ring >= rings {
-                return Err(PatternError::UnknownRing {
-                    link: number,
-                    ring: ring + 1,
-                    rings,
-                });
+                return Err(PatternError::UnknownRing { link: number, ring: ring + 1, rings });
             }
         }
         let has_copy = match spec.cell {
@@ -287,32 +264,20 @@ fn check_links(spec: &PatternSpec) -> Result<(), PatternError> {
             Cell::Lattice { .. } => true,
         };
         if !has_copy {
-            return Err(PatternError::NoSuchCopy {
-                link: number,
-                copy: link.image,
-            });
+            return Err(PatternError::NoSuchCopy { link: number, copy: link.image });
         }
         if link.first == link.second && link.image == [0, 0] {
-            return Err(PatternError::LinkToItself {
-                link: number,
-                ring: link.first + 1,
-            });
+            return Err(PatternError::LinkToItself { link: number, ring: link.first + 1 });
         }
         if link.sign.abs() != 1 {
-            return Err(PatternError::Sign {
-                link: number,
-                sign: link.sign,
-            });
+            return Err(PatternError::Sign { link: number, sign: link.sign });
         }
         let same = |other: &Link| {
             let this = ahead[index];
             (other.first, other.second, other.image) == (this.first, this.second, this.image)
         };
         if let Some(earlier) = ahead[..index].iter().position(same) {
-            return Err(PatternError::LinkTwice {
-                link: number,
-                earlier: earlier + 1,
-            });
+            return Err(PatternError::LinkTwice { link: number, earlier: earlier + 1 });
         }
     }
     Ok(())

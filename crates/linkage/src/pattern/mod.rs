@@ -48,11 +48,7 @@ impl Pattern {
     /// ```
     pub fn new(spec: PatternSpec) -> Result<Pattern, PatternError> {
         let (start, start_wire) = check::start_pose(&spec)?;
-        Ok(Pattern {
-            spec,
-            start,
-            start_wire,
-        })
+        Ok(Pattern { spec, start, start_wire })
     }
 
     /// The description.
@@ -129,10 +125,7 @@ impl Pattern {
                 });
             }
         }
-        if let Cell::Screw {
-            period, twist_rad, ..
-        } = &mut spec.cell
-        {
+        if let Cell::Screw { period, twist_rad, .. } = &mut spec.cell {
             *period *= f64::from(count);
             *twist_rad *= f64::from(count);
         }
@@ -145,16 +138,9 @@ fn place(spec: &PatternSpec, normals: &[crate::vector::Vec3]) -> Pose {
     let rings = spec.rings.iter().zip(normals).map(|(ring, &normal)| {
         let size = spec.sizes[ring.size];
         PlacedRing {
-            circle: crate::circle::Circle {
-                centre: ring.centre,
-                normal,
-                radius: size.radius,
-            },
+            circle: crate::circle::Circle { centre: ring.centre, normal, radius: size.radius },
             wire_share: size.wire,
         }
     });
-    Pose {
-        rings: rings.collect(),
-        cell: spec.cell,
-    }
+    Pose { rings: rings.collect(), cell: spec.cell }
 }

@@ -44,10 +44,7 @@ pub struct SizeSpec {
 
 impl SizeSpec {
     /// The main size.
-    pub const MAIN: SizeSpec = SizeSpec {
-        radius: 1.0,
-        wire: 1.0,
-    };
+    pub const MAIN: SizeSpec = SizeSpec { radius: 1.0, wire: 1.0 };
 }
 
 /// One ring of the start pose.
@@ -80,12 +77,7 @@ impl Link {
         let [q, r] = self.image;
         let behind = r < 0 || (r == 0 && q < 0);
         if behind || (self.image == [0, 0] && self.first > self.second) {
-            Link {
-                first: self.second,
-                second: self.first,
-                image: [-q, -r],
-                sign: self.sign,
-            }
+            Link { first: self.second, second: self.first, image: [-q, -r], sign: self.sign }
         } else {
             self
         }

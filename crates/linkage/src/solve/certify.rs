@@ -35,12 +35,7 @@ pub(crate) fn certified_fraction(pose: &Pose, step: &Step, floor: f64) -> f64 {
     let mut watched = Vec::new();
     let widest = pose.rings.iter().map(|r| r.wire_share).fold(0.0, f64::max);
     pose.visit_pairs(whole + widest * floor, |first, second, image, _| {
-        watched.push(Watched {
-            first,
-            second,
-            image,
-            floor: floor * pose.share(first, second),
-        });
+        watched.push(Watched { first, second, image, floor: floor * pose.share(first, second) });
     });
     // Copies that the move itself brings near, such as when the period shrinks.
     let ahead = pose.moved(step, 1.0);
@@ -111,10 +106,7 @@ fn approach(pose: &Pose, here: &Pose, step: &Step, pair: &Watched, rest: f64) ->
     let rings = pose.rings.len();
     let arm = pose.arm();
     let rates = step.cell(rings);
-    let (first, second) = (
-        pose.rings[pair.first].circle,
-        pose.rings[pair.second].circle,
-    );
+    let (first, second) = (pose.rings[pair.first].circle, pose.rings[pair.second].circle);
     let moving = step.centre(pair.second);
     let motion = here.cell.motion(pair.image);
     let centre = here.rings[pair.second].circle.centre;
@@ -124,9 +116,7 @@ fn approach(pose: &Pose, here: &Pose, step: &Step, pair: &Watched, rest: f64) ->
         relative = relative - *velocity * *rate;
     }
     let reach = second.centre.norm() + moving.norm();
-    let (turning, acceleration) = here
-        .cell
-        .bounds(pair.image, rates, arm, reach, moving.norm());
+    let (turning, acceleration) = here.cell.bounds(pair.image, rates, arm, reach, moving.norm());
     let tip_first = first.radius * step.rotation(pair.first, first).norm();
     let tip_second = second.radius * (step.rotation(pair.second, second).norm() + turning);
     relative.norm() + acceleration * rest + tip_first + tip_second
@@ -139,12 +129,7 @@ fn longest_approach(pose: &Pose, step: &Step) -> f64 {
     for image in pose.copies_within(pose.arm()) {
         for first in 0..rings {
             for second in 0..rings {
-                let pair = Watched {
-                    first,
-                    second,
-                    image,
-                    floor: 0.0,
-                };
+                let pair = Watched { first, second, image, floor: 0.0 };
                 most = most.max(approach(pose, pose, step, &pair, 1.0));
             }
         }
@@ -161,19 +146,13 @@ mod tests {
     use crate::solve::shake::Dice;
 
     fn random_step(unknowns: usize, largest: f64, dice: &mut Dice) -> Step {
-        Step(
-            (0..unknowns)
-                .map(|_| dice.between(-largest, largest))
-                .collect(),
-        )
+        Step((0..unknowns).map(|_| dice.between(-largest, largest)).collect())
     }
 
     #[test]
     fn ten_thousand_random_certified_moves_never_change_a_link() {
-        let patterns: Vec<Pattern> = craft::all()
-            .into_iter()
-            .map(|spec| Pattern::new(spec).expect("valid"))
-            .collect();
+        let patterns: Vec<Pattern> =
+            craft::all().into_iter().map(|spec| Pattern::new(spec).expect("valid")).collect();
         let mut dice = Dice::new(11);
         let moves_each = 10_000 / patterns.len() + 1;
         let mut whole_moves = 0;
@@ -189,12 +168,7 @@ mod tests {
                 pose = pose.moved(&step, fraction);
                 whole_moves += u32::from(fraction >= 1.0);
                 if turn % 20 == 19 {
-                    assert_eq!(
-                        measured_links(&pose),
-                        links,
-                        "{} after {turn}",
-                        pattern.name()
-                    );
+                    assert_eq!(measured_links(&pose), links, "{} after {turn}", pattern.name());
                     assert!(room(&pose) >= 0.19 * wire, "{}", pattern.name());
                     pose = start.clone();
                 }

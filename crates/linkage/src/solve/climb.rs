@@ -120,11 +120,7 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
     let arm = start.arm();
     let growing = matches!(plan.goal, Goal::Wire);
     // Goals are divided by their slope at the start, so that one price fits all.
-    let slope = plan
-        .goal
-        .gain(start)
-        .iter()
-        .fold(0.0_f64, |m, g| m.max(g.abs()));
+    let slope = plan.goal.gain(start).iter().fold(0.0_f64, |m, g| m.max(g.abs()));
     let unit = if slope > 0.0 { 1.0 / slope } else { 1.0 };
     let mut price = if growing { 1.0 } else { FIRST_PRICE };
     let merit = |pose: &Pose, space: f64, price: f64| {
@@ -168,11 +164,7 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
         };
         // The penalty is exact while the price exceeds what the contacts push together. If it is
         // reached, missing wire was worth its price: raise it and ask again.
-        let push: f64 = near
-            .iter()
-            .zip(&solved.forces)
-            .map(|(c, f)| c.share * f)
-            .sum();
+        let push: f64 = near.iter().zip(&solved.forces).map(|(c, f)| c.share * f).sum();
         let falls_short = solved.shortfall > 1e-9 * wire;
         if !growing && falls_short && push > 0.9 * price && price < HIGHEST_PRICE {
             price *= 4.0;
@@ -183,17 +175,10 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
         let next = pose.moved(&step, fraction);
         let next_space = room(&next);
         let gained: f64 = gain.iter().zip(&step.0).map(|(g, x)| g * x).sum();
-        let short = if growing {
-            0.0
-        } else {
-            (wire - space).max(0.0)
-        };
+        let short = if growing { 0.0 } else { (wire - space).max(0.0) };
         let promised = gained + price * (short - solved.shortfall);
         let earned = merit(&next, next_space, price) - merit(&pose, space, price);
-        carrying = near
-            .into_iter()
-            .zip(solved.forces.iter().map(|f| f / unit))
-            .collect();
+        carrying = near.into_iter().zip(solved.forces.iter().map(|f| f / unit)).collect();
 
         if earned > 0.1 * promised * fraction {
             pose = next;
@@ -216,11 +201,7 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
         }
     }
     Ok(Summit {
-        value: if growing {
-            space
-        } else {
-            plan.goal.value(&pose)
-        },
+        value: if growing { space } else { plan.goal.value(&pose) },
         room: space,
         pose,
         carrying,

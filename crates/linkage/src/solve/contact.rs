@@ -81,41 +81,21 @@ fn gradient(pose: &Pose, i: usize, j: usize, image: Image, closest: Closest) -> 
     let [e1, e2] = circle_i.normal.frame();
     let at = PER_RING * i;
     let by_first = [u.x, u.y, u.z, e1.dot(by_rotation), e2.dot(by_rotation)];
-    gradient.extend(
-        by_first
-            .iter()
-            .enumerate()
-            .map(|(n, &value)| (at + n, value)),
-    );
+    gradient.extend(by_first.iter().enumerate().map(|(n, &value)| (at + n, value)));
 
     let motion = pose.cell.motion(image);
     let u_home = motion.rotation.back().turn(u);
-    let arm = motion
-        .rotation
-        .back()
-        .turn(closest.on_second - motion.shift)
-        - circle_j.centre;
+    let arm = motion.rotation.back().turn(closest.on_second - motion.shift) - circle_j.centre;
     let by_rotation = arm.cross(u_home) * (1.0 / circle_j.radius);
     let [e1, e2] = circle_j.normal.frame();
-    let by_second = [
-        -u_home.x,
-        -u_home.y,
-        -u_home.z,
-        -e1.dot(by_rotation),
-        -e2.dot(by_rotation),
-    ];
+    let by_second = [-u_home.x, -u_home.y, -u_home.z, -e1.dot(by_rotation), -e2.dot(by_rotation)];
     if i == j {
         for (entry, value) in gradient.iter_mut().zip(by_second) {
             entry.1 += value;
         }
     } else {
         let at = PER_RING * j;
-        gradient.extend(
-            by_second
-                .iter()
-                .enumerate()
-                .map(|(n, &value)| (at + n, value)),
-        );
+        gradient.extend(by_second.iter().enumerate().map(|(n, &value)| (at + n, value)));
     }
 
     let at = PER_RING * pose.rings.len();

@@ -87,10 +87,7 @@ pub(crate) fn solve(program: &Program<'_>) -> Option<Solved> {
         DefaultSolver::new(&quadratic, &linear, &matrix, &right, &cones, settings).ok()?;
     solver.solve();
     let solution = &solver.solution;
-    if !matches!(
-        solution.status,
-        SolverStatus::Solved | SolverStatus::AlmostSolved
-    ) {
+    if !matches!(solution.status, SolverStatus::Solved | SolverStatus::AlmostSolved) {
         return None;
     }
     Some(Solved {

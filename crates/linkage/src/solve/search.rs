@@ -18,10 +18,7 @@ pub struct Search {
 impl Default for Search {
     /// Twelve starts.
     fn default() -> Search {
-        Search {
-            starts: 12,
-            seed: 1,
-        }
+        Search { starts: 12, seed: 1 }
     }
 }
 
@@ -68,17 +65,9 @@ const REACHED: f64 = 1e-7;
 /// A contact carries if it takes more than this share of the pull.
 const CARRIES: f64 = 1e-4;
 /// For every climb: it may stop once it crawls.
-const ROUGH: Patience = Patience {
-    first_box: 0.1,
-    little_gain: 1e-6,
-    steps: 300,
-};
+const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-6, steps: 300 };
 /// For the best of all climbs: on to the last digits.
-const FINE: Patience = Patience {
-    first_box: 0.01,
-    little_gain: 1e-9,
-    steps: 600,
-};
+const FINE: Patience = Patience { first_box: 0.01, little_gain: 1e-9, steps: 600 };
 
 fn grow(
     start: &Pose,
@@ -86,11 +75,7 @@ fn grow(
     patience: Patience,
     watch: &mut dyn Watch,
 ) -> Result<Summit, Halt> {
-    let plan = Climb {
-        goal: Goal::Wire,
-        wire: enough,
-        patience,
-    };
+    let plan = Climb { goal: Goal::Wire, wire: enough, patience };
     climb(start, &plan, watch)
 }
 
@@ -234,11 +219,7 @@ pub fn bent(
     };
     let start = Pose {
         rings: straight.rings.clone(),
-        cell: Cell::Bend {
-            turn_rad: 0.0,
-            shift_x: 0.0,
-            shift_z: period,
-        },
+        cell: Cell::Bend { turn_rad: 0.0, shift_x: 0.0, shift_z: period },
     };
     let mut dice = Dice::new(search.seed);
     many_climbs(&[start], Goal::Turn, wire, search, &mut dice, watch)
@@ -252,11 +233,7 @@ fn many_climbs(
     dice: &mut Dice,
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
-    let with = |patience: Patience| Climb {
-        goal,
-        wire,
-        patience,
-    };
+    let with = |patience: Patience| Climb { goal, wire, patience };
     let mut tally = Tally::new();
     for index in 0..search.starts.max(1) {
         watch.started(index, search.starts);
@@ -293,21 +270,13 @@ struct Tally {
 
 impl Tally {
     const fn new() -> Tally {
-        Tally {
-            values: Vec::new(),
-            best: None,
-            programs: 0,
-        }
+        Tally { values: Vec::new(), best: None, programs: 0 }
     }
 
     fn add(&mut self, summit: Summit) {
         self.values.push(summit.value);
         self.programs += summit.programs;
-        if self
-            .best
-            .as_ref()
-            .is_none_or(|best| summit.value > best.value)
-        {
+        if self.best.as_ref().is_none_or(|best| summit.value > best.value) {
             self.best = Some(summit);
         }
     }
@@ -315,11 +284,7 @@ impl Tally {
     /// Replaces the best by its polished self; not a start of its own.
     fn polished(&mut self, summit: Summit) {
         self.programs += summit.programs;
-        if self
-            .best
-            .as_ref()
-            .is_none_or(|best| summit.value >= best.value)
-        {
+        if self.best.as_ref().is_none_or(|best| summit.value >= best.value) {
             self.best = Some(summit);
         }
     }

@@ -51,9 +51,7 @@ pub(crate) fn shaken(
     while step < steps {
         watch.tick()?;
         step += 1.0;
-        let gain: Vec<f64> = (0..pose.unknowns())
-            .map(|_| dice.between(-1.0, 1.0))
-            .collect();
+        let gain: Vec<f64> = (0..pose.unknowns()).map(|_| dice.between(-1.0, 1.0)).collect();
         let near = contacts(&pose, wire, 4.0 * box_half_width);
         let program = Program {
             gain: &gain,

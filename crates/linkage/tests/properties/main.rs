@@ -12,9 +12,7 @@ fn pattern(name: &str) -> Pattern {
 
 fn thickest(pattern: &Pattern, starts: u32) -> f64 {
     let search = Search { starts, seed: 1 };
-    thickest_wire(pattern, search, &mut Patient)
-        .expect("not stopped")
-        .room
+    thickest_wire(pattern, search, &mut Patient).expect("not stopped").room
 }
 
 fn longest(pattern: &Pattern, wire: f64, starts: u32) -> Option<f64> {
@@ -97,10 +95,7 @@ fn thinner_wire_is_never_shorter_and_thicker_than_the_limit_is_refused() {
         for share in [0.999, 0.95, 0.9, 0.8] {
             let length = longest(&pattern, most * share, 6).expect("below the limit");
             // A search may miss the longest by a little.
-            assert!(
-                length > before * (1.0 - 2e-3),
-                "{name} at {share}: {length} < {before}"
-            );
+            assert!(length > before * (1.0 - 2e-3), "{name} at {share}: {length} < {before}");
             before = length;
         }
     }
@@ -135,11 +130,7 @@ fn a_watch_stops_the_solve_and_hears_of_every_start() {
     impl Watch for Impatient {
         fn tick(&mut self) -> Result<(), Halt> {
             self.ticks += 1;
-            if self.heard == 3 {
-                Err(Halt::Cancelled)
-            } else {
-                Ok(())
-            }
+            if self.heard == 3 { Err(Halt::Cancelled) } else { Ok(()) }
         }
         fn started(&mut self, index: u32, of: u32) {
             assert!(index < of);
@@ -147,10 +138,7 @@ fn a_watch_stops_the_solve_and_hears_of_every_start() {
         }
     }
     let mut watch = Impatient { ticks: 0, heard: 0 };
-    let search = Search {
-        starts: 12,
-        seed: 1,
-    };
+    let search = Search { starts: 12, seed: 1 };
     let answer = thickest_wire(&pattern("cable_1in1"), search, &mut watch);
     assert_eq!(answer, Err(Halt::Cancelled));
     assert_eq!(watch.heard, 3);
@@ -172,41 +160,17 @@ fn a_wrong_description_is_refused_with_what_is_wrong() {
     let refused = |spec: PatternSpec| Pattern::new(spec).expect_err("wrong").to_string();
     type Spoil = fn(&mut PatternSpec);
     let cases: [(Spoil, &str); 11] = [
-        (
-            |s| s.rings.clear(),
-            "between 1 and 60 rings; this one has 0",
-        ),
+        (|s| s.rings.clear(), "between 1 and 60 rings; this one has 0"),
         (|s| s.sizes[0].radius = 2.0, "size 1 has radius 2"),
-        (
-            |s| s.rings[1].size = 3,
-            "ring 2 has size 4, but only 1 sizes are listed",
-        ),
-        (
-            |s| s.rings[1].normal = Vec3::ZERO,
-            "ring 2 has no usable place",
-        ),
-        (
-            |s| s.rings[0].centre.x = f64::NAN,
-            "ring 1 has no usable place",
-        ),
-        (
-            |s| s.links[2].second = 9,
-            "link 3 names ring 10, but the cell has 2 rings",
-        ),
+        (|s| s.rings[1].size = 3, "ring 2 has size 4, but only 1 sizes are listed"),
+        (|s| s.rings[1].normal = Vec3::ZERO, "ring 2 has no usable place"),
+        (|s| s.rings[0].centre.x = f64::NAN, "ring 1 has no usable place"),
+        (|s| s.links[2].second = 9, "link 3 names ring 10, but the cell has 2 rings"),
         (|s| s.links[3].image = [1, 1], "link 4 goes to copy [1, 1]"),
-        (
-            |s| s.links[1] = s.links[0],
-            "link 2 says the same as link 1",
-        ),
+        (|s| s.links[1] = s.links[0], "link 2 says the same as link 1"),
         (|s| s.links[1].sign = 0, "link 2 has sign 0"),
-        (
-            |s| s.rings[1].centre = s.rings[0].centre,
-            "of the main radius apart",
-        ),
-        (
-            |s| s.links.truncate(3),
-            "are linked in the start pose (sign -1) but not listed",
-        ),
+        (|s| s.rings[1].centre = s.rings[0].centre, "of the main radius apart"),
+        (|s| s.links.truncate(3), "are linked in the start pose (sign -1) but not listed"),
     ];
     for (spoil, says) in cases {
         let mut spec = good();
@@ -215,19 +179,10 @@ fn a_wrong_description_is_refused_with_what_is_wrong() {
         assert!(message.contains(says), "{message}");
     }
     let mut spec = good();
-    spec.links.push(Link {
-        first: 0,
-        second: 1,
-        image: [2, 0],
-        sign: 1,
-    });
+    spec.links.push(Link { first: 0, second: 1, image: [2, 0], sign: 1 });
     assert!(refused(spec).contains("said to be linked with sign +1, but the start pose has +0"));
     let mut spec = good();
-    spec.cell = Cell::Screw {
-        period: 0.0,
-        twist_rad: 0.0,
-        twist_free: false,
-    };
+    spec.cell = Cell::Screw { period: 0.0, twist_rad: 0.0, twist_free: false };
     assert!(refused(spec).contains("does not repeat"));
 }
 
@@ -236,11 +191,7 @@ fn circles() -> impl Strategy<Value = (Circle, Circle)> {
     let circle = move || {
         (vector(), vector(), 0.3..2.0).prop_filter_map("a normal", |(centre, normal, radius)| {
             let normal = normal.unit()?;
-            Some(Circle {
-                centre,
-                normal,
-                radius,
-            })
+            Some(Circle { centre, normal, radius })
         })
     };
     (circle(), circle())

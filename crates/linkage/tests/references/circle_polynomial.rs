@@ -46,18 +46,12 @@ fn by_roots(first: Circle, second: Circle) -> f64 {
         let sum = (0..n).fold((0.0, 0.0), |sum: Complex, m| {
             let t = TAU * f64::from(m) / f64::from(n);
             let angle = -f64::from(k) * t;
-            (
-                sum.0 + value(t) * angle.cos(),
-                sum.1 + value(t) * angle.sin(),
-            )
+            (sum.0 + value(t) * angle.cos(), sum.1 + value(t) * angle.sin())
         });
         (sum.0 / f64::from(n), sum.1 / f64::from(n))
     };
     let coefficients: Vec<Complex> = (-4..=4).map(coefficient).collect();
-    let monic: Vec<Complex> = coefficients
-        .iter()
-        .map(|&c| div(c, coefficients[8]))
-        .collect();
+    let monic: Vec<Complex> = coefficients.iter().map(|&c| div(c, coefficients[8])).collect();
     let mut roots: Vec<Complex> = (0..8)
         .map(|k| {
             let angle = 0.4 + TAU * f64::from(k) / 8.0;
@@ -72,9 +66,8 @@ fn by_roots(first: Circle, second: Circle) -> f64 {
                 (grown.0 + c.0, grown.1 + c.1)
             });
             let others = (0..8).filter(|&j| j != i);
-            let q = others.fold((1.0, 0.0), |product, j| {
-                mul(product, (z.0 - roots[j].0, z.1 - roots[j].1))
-            });
+            let q = others
+                .fold((1.0, 0.0), |product, j| mul(product, (z.0 - roots[j].0, z.1 - roots[j].1)));
             let step = div(p, q);
             roots[i] = (z.0 - step.0, z.1 - step.1);
         }
@@ -100,11 +93,7 @@ fn two_thousand_random_pairs_agree_with_the_polynomial_roots() {
         let mut circle = |spread: f64| {
             let mut three = |s: f64| Vec3::new(next(-s, s), next(-s, s), next(-s, s));
             let (centre, normal) = (three(spread), three(1.0));
-            Circle {
-                centre,
-                normal: normal.unit().expect("not zero"),
-                radius: next(0.3, 2.0),
-            }
+            Circle { centre, normal: normal.unit().expect("not zero"), radius: next(0.3, 2.0) }
         };
         let (first, second) = (circle(2.0), circle(2.0));
         worst = worst.max((distance(first, second) - by_roots(first, second)).abs());

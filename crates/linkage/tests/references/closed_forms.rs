@@ -23,16 +23,9 @@ pub(crate) fn limit(name: &str, starts: u32) -> f64 {
 /// Length per cell in wire diameters.
 pub(crate) fn length(pattern: &Pattern, aspect_ratio: f64, starts: u32) -> f64 {
     let wire = 2.0 / (aspect_ratio + 1.0);
-    let found = taut(
-        pattern,
-        wire,
-        Pull::Along,
-        search(starts),
-        &[],
-        &mut Patient,
-    )
-    .expect("not stopped")
-    .expect("possible");
+    let found = taut(pattern, wire, Pull::Along, search(starts), &[], &mut Patient)
+        .expect("not stopped")
+        .expect("possible");
     found.value / wire
 }
 
@@ -54,12 +47,9 @@ fn a_cable_chain_reaches_the_hole_bound_and_its_pitch_is_its_inside_diameter() {
 #[test]
 fn a_twisted_cable_chain_is_as_short_as_the_formula_says() {
     // Values printed in the reference collection, section 6.3.
-    for (ar, off_deg, printed) in [
-        (3.0, 40.0, 2.92291),
-        (3.0, 50.0, 2.56510),
-        (5.0, 50.0, 4.92343),
-        (5.0, 60.0, 4.43399),
-    ] {
+    for (ar, off_deg, printed) in
+        [(3.0, 40.0, 2.92291), (3.0, 50.0, 2.56510), (5.0, 50.0, 4.92343), (5.0, 60.0, 4.43399)]
+    {
         let mut spec = craft::named("cable_1in1").expect("known");
         let off = f64::to_radians(off_deg);
         spec.cell = Cell::Screw {
@@ -73,10 +63,7 @@ fn a_twisted_cable_chain_is_as_short_as_the_formula_says() {
         // Turned by 90 + a instead, the planes stand at the same angle, yet rings that lean off the
         // axis find a longer chain (AR 3, 50 deg: 2.628 wires): the formula has them on the axis.
         let solved = length(&twisted, ar, 2);
-        assert!(
-            (solved - formula).abs() < SOLVED * 10.0,
-            "AR {ar}: {solved} {formula}"
-        );
+        assert!((solved - formula).abs() < SOLVED * 10.0, "AR {ar}: {solved} {formula}");
     }
 }
 
@@ -85,13 +72,9 @@ fn a_doubled_cable_chain_has_the_derived_pitch_and_limit() {
     let doubled = pattern("double_2in2");
     assert!((limit("double_2in2", 1) - doubled_cable_limit()).abs() < SOLVED);
     // Printed values of section 6.4.
-    for (ar, printed) in [
-        (3.0, 2.747175),
-        (4.0, 3.831502),
-        (5.0, 4.873964),
-        (6.0, 5.899382),
-        (8.0, 7.928308),
-    ] {
+    for (ar, printed) in
+        [(3.0, 2.747175), (4.0, 3.831502), (5.0, 4.873964), (6.0, 5.899382), (8.0, 7.928308)]
+    {
         assert!((doubled_cable_pitch(ar) - printed).abs() < 5e-7);
         assert!((length(&doubled, ar, 2) - printed).abs() < 2.0 * SOLVED);
     }
@@ -105,10 +88,7 @@ fn european_4in1_has_the_derived_row_pitch_and_limit_as_sheet_and_as_strip() {
         for (ar, printed) in [(3.5, 3.39853), (4.0, 4.24264), (5.0, 5.91608)] {
             assert!((european_row_pitch(ar) - printed).abs() < 5e-6);
             let solved = length(&pattern, ar, 2);
-            assert!(
-                (solved - european_row_pitch(ar)).abs() < 1e-5,
-                "{name} AR {ar}: {solved}"
-            );
+            assert!((solved - european_row_pitch(ar)).abs() < 1e-5, "{name} AR {ar}: {solved}");
         }
     }
 }
@@ -117,16 +97,8 @@ fn european_4in1_has_the_derived_row_pitch_and_limit_as_sheet_and_as_strip() {
 fn a_flat_japanese_sheet_has_the_derived_lattice() {
     // Radius ratio for inside diameters 6 and 3 wires: 2/3.5.
     let (big, small) = (6.0, 3.0);
-    let sizes = [
-        SizeSpec::MAIN,
-        SizeSpec {
-            radius: (small + 1.0) / (big + 1.0),
-            wire: 1.0,
-        },
-    ];
-    let sheet = pattern("japanese_12in2")
-        .with_sizes(&sizes)
-        .expect("still linked");
+    let sizes = [SizeSpec::MAIN, SizeSpec { radius: (small + 1.0) / (big + 1.0), wire: 1.0 }];
+    let sheet = pattern("japanese_12in2").with_sizes(&sizes).expect("still linked");
     let solved = length(&sheet, big, 2);
     let formula = japanese_lattice(big, small).expect("possible");
     assert!((formula - 8.8990).abs() < 5e-5, "printed in section 9");

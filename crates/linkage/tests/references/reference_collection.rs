@@ -49,10 +49,7 @@ fn pattern(name: &str) -> Pattern {
 fn limits_agree_with_the_collection() {
     for &(name, starts, printed) in LIMITS {
         let limit = limit(name, starts);
-        assert!(
-            (limit - printed).abs() < 1e-4,
-            "{name}: {limit}, printed {printed}"
-        );
+        assert!((limit - printed).abs() < 1e-4, "{name}: {limit}, printed {printed}");
     }
 }
 
@@ -60,10 +57,7 @@ fn limits_agree_with_the_collection() {
 fn lengths_agree_with_the_collection() {
     for &(name, starts, ar, printed, within) in LENGTHS {
         let solved = length(&pattern(name), ar, starts);
-        assert!(
-            (solved - printed).abs() < within,
-            "{name} AR {ar}: {solved}, printed {printed}"
-        );
+        assert!((solved - printed).abs() < within, "{name} AR {ar}: {solved}, printed {printed}");
     }
 }
 
@@ -83,33 +77,19 @@ fn widths_agree_with_the_collection_within_their_looseness() {
             .expect("possible");
         let seen = extent(&found.pose, wire);
         // "Largest" is said of the doubled cable chain; the others are measured side on.
-        let open = if name == "double_2in2" {
-            seen.widest
-        } else {
-            seen.width
-        };
+        let open = if name == "double_2in2" { seen.widest } else { seen.width };
         let wires = open / wire;
-        assert!(
-            (wires - width).abs() < 0.1 * width,
-            "{name}: {wires}, printed {width}"
-        );
+        assert!((wires - width).abs() < 0.1 * width, "{name}: {wires}, printed {width}");
     }
 }
 
 #[test]
 fn every_pattern_of_the_craft_stands_and_its_wire_grows() {
     let patterns = craft::all();
-    assert!(
-        patterns.len() >= 20,
-        "fourteen of the collection and at least six more"
-    );
+    assert!(patterns.len() >= 20, "fourteen of the collection and at least six more");
     for spec in patterns {
         let name = spec.name.clone();
         let pattern = Pattern::new(spec).unwrap_or_else(|error| panic!("{name}: {error}"));
-        assert!(
-            pattern.start_wire() > 0.05,
-            "{name}: {}",
-            pattern.start_wire()
-        );
+        assert!(pattern.start_wire() > 0.05, "{name}: {}", pattern.start_wire());
     }
 }

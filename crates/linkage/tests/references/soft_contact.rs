@@ -147,10 +147,6 @@ fn soft_wires_pulled_ever_more_gently_are_as_long_as_the_solver_says() {
         let soft = twice(lengths[1], lengths[2], lengths[3]);
         let off = (soft - found.value) / found.value;
         // The two methods share no discretisation; the issue asks for 5e-4.
-        assert!(
-            off.abs() < 5e-4,
-            "{name}: soft {soft}, solved {}, {lengths:?}",
-            found.value
-        );
+        assert!(off.abs() < 5e-4, "{name}: soft {soft}, solved {}, {lengths:?}", found.value);
     }
 }

@@ -15,31 +15,15 @@ pub(super) const RECIPES: &[Recipe] = &[
         sizes: &[MAIN],
         rings: &[(0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0])],
         links: &[(0, 0, [1, 0], -1)],
-        cell: Cell::Screw {
-            period: 1.6,
-            twist_rad: 90.0 * DEGREE,
-            twist_free: true,
-        },
+        cell: Cell::Screw { period: 1.6, twist_rad: 90.0 * DEGREE, twist_free: true },
     },
     Recipe {
         name: "double_2in2",
         title: "doubled cable chain, 2-in-2",
         sizes: &[MAIN],
-        rings: &[
-            (0, [0.0, 0.06, 0.0], [0.0, 1.0, 0.0]),
-            (0, [0.0, -0.06, 0.0], [0.0, 1.0, 0.0]),
-        ],
-        links: &[
-            (0, 0, [1, 0], -1),
-            (0, 1, [1, 0], -1),
-            (1, 0, [1, 0], -1),
-            (1, 1, [1, 0], -1),
-        ],
-        cell: Cell::Screw {
-            period: 1.6,
-            twist_rad: 90.0 * DEGREE,
-            twist_free: true,
-        },
+        rings: &[(0, [0.0, 0.06, 0.0], [0.0, 1.0, 0.0]), (0, [0.0, -0.06, 0.0], [0.0, 1.0, 0.0])],
+        links: &[(0, 0, [1, 0], -1), (0, 1, [1, 0], -1), (1, 0, [1, 0], -1), (1, 1, [1, 0], -1)],
+        cell: Cell::Screw { period: 1.6, twist_rad: 90.0 * DEGREE, twist_free: true },
     },
     Recipe {
         name: "box",
@@ -61,11 +45,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (3, 0, [1, 0], 1),
             (3, 1, [1, 0], 1),
         ],
-        cell: Cell::Screw {
-            period: 1.2,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        cell: Cell::Screw { period: 1.2, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "byzantine",
@@ -93,11 +73,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (5, 0, [1, 0], -1),
             (5, 1, [1, 0], -1),
         ],
-        cell: Cell::Screw {
-            period: 2.8,
-            twist_rad: 90.0 * DEGREE,
-            twist_free: true,
-        },
+        cell: Cell::Screw { period: 2.8, twist_rad: 90.0 * DEGREE, twist_free: true },
     },
     Recipe {
         name: "half_persian_3in1",
@@ -108,11 +84,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (0, [0.27, 0.45, -0.14], [-0.547352, 0.756341, 0.358267]),
         ],
         links: &[(0, 1, [0, 0], 1), (0, 1, [1, 0], -1), (1, 0, [1, 0], 1)],
-        cell: Cell::Screw {
-            period: 1.31,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        cell: Cell::Screw { period: 1.31, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "half_persian_4in1",
@@ -122,17 +94,8 @@ pub(super) const RECIPES: &[Recipe] = &[
             (0, [-0.02, -0.03, 0.0], [0.518731, -0.638438, 0.568609]),
             (0, [0.02, 0.03, 0.21], [-0.749775, 0.29991, 0.589823]),
         ],
-        links: &[
-            (0, 1, [0, 0], 1),
-            (0, 1, [1, 0], 1),
-            (1, 0, [1, 0], -1),
-            (1, 0, [2, 0], -1),
-        ],
-        cell: Cell::Screw {
-            period: 0.79,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        links: &[(0, 1, [0, 0], 1), (0, 1, [1, 0], 1), (1, 0, [1, 0], -1), (1, 0, [2, 0], -1)],
+        cell: Cell::Screw { period: 0.79, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "full_persian_6in1",
@@ -158,11 +121,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (3, 0, [1, 0], -1),
             (3, 1, [1, 0], 1),
         ],
-        cell: Cell::Screw {
-            period: 1.04,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        cell: Cell::Screw { period: 1.04, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "spiral_4in1",
@@ -170,11 +129,7 @@ pub(super) const RECIPES: &[Recipe] = &[
         sizes: &[MAIN],
         rings: &[(0, [0.6, 0.12, 0.0], [-0.99975, 0.009998, 0.019995])],
         links: &[(0, 0, [1, 0], 1), (0, 0, [2, 0], 1)],
-        cell: Cell::Screw {
-            period: 0.62,
-            twist_rad: -48.0 * DEGREE,
-            twist_free: true,
-        },
+        cell: Cell::Screw { period: 0.62, twist_rad: -48.0 * DEGREE, twist_free: true },
     },
     Recipe {
         name: "three_stack_spiral_4in1",
@@ -182,11 +137,7 @@ pub(super) const RECIPES: &[Recipe] = &[
         sizes: &[MAIN],
         rings: &[(0, [-0.48, -0.53, 0.0], [0.72403, -0.683806, 0.090504])],
         links: &[(0, 0, [1, 0], 1), (0, 0, [2, 0], -1)],
-        cell: Cell::Screw {
-            period: 0.47,
-            twist_rad: -116.0 * DEGREE,
-            twist_free: true,
-        },
+        cell: Cell::Screw { period: 0.47, twist_rad: -116.0 * DEGREE, twist_free: true },
     },
     // Below: described by structure, start poses and links worked out for this project.
     Recipe {
@@ -209,11 +160,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (2, 1, [1, 0], -1),
             (2, 2, [1, 0], -1),
         ],
-        cell: Cell::Screw {
-            period: 1.6,
-            twist_rad: 90.0 * DEGREE,
-            twist_free: true,
-        },
+        cell: Cell::Screw { period: 1.6, twist_rad: 90.0 * DEGREE, twist_free: true },
     },
     Recipe {
         name: "pairs_and_singles",
@@ -224,83 +171,37 @@ pub(super) const RECIPES: &[Recipe] = &[
             (0, [0.0, 0.08, 0.0], [0.0, 1.0, 0.0]),
             (0, [0.0, 0.0, 1.5], [1.0, 0.0, 0.0]),
         ],
-        links: &[
-            (0, 2, [0, 0], 1),
-            (1, 2, [0, 0], 1),
-            (2, 0, [1, 0], -1),
-            (2, 1, [1, 0], -1),
-        ],
-        cell: Cell::Screw {
-            period: 3.0,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        links: &[(0, 2, [0, 0], 1), (1, 2, [0, 0], 1), (2, 0, [1, 0], -1), (2, 1, [1, 0], -1)],
+        cell: Cell::Screw { period: 3.0, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "large_and_small",
         title: "large and small rings alternating, one by one",
-        sizes: &[
-            MAIN,
-            SizeSpec {
-                radius: 0.6,
-                wire: 1.0,
-            },
-        ],
-        rings: &[
-            (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
-            (1, [0.0, 0.0, 1.2], [1.0, 0.0, 0.0]),
-        ],
+        sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
+        rings: &[(0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]), (1, [0.0, 0.0, 1.2], [1.0, 0.0, 0.0])],
         links: &[(0, 1, [0, 0], 1), (1, 0, [1, 0], -1)],
-        cell: Cell::Screw {
-            period: 2.4,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        cell: Cell::Screw { period: 2.4, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "large_and_small_pairs",
         title: "single large rings joined by pairs of small ones",
-        sizes: &[
-            MAIN,
-            SizeSpec {
-                radius: 0.6,
-                wire: 1.0,
-            },
-        ],
+        sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
             (1, [0.07, 0.0, 1.2], [1.0, 0.0, 0.0]),
             (1, [-0.07, 0.0, 1.2], [1.0, 0.0, 0.0]),
         ],
-        links: &[
-            (0, 1, [0, 0], 1),
-            (0, 2, [0, 0], 1),
-            (1, 0, [1, 0], -1),
-            (2, 0, [1, 0], -1),
-        ],
-        cell: Cell::Screw {
-            period: 2.4,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        links: &[(0, 1, [0, 0], 1), (0, 2, [0, 0], 1), (1, 0, [1, 0], -1), (2, 0, [1, 0], -1)],
+        cell: Cell::Screw { period: 2.4, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "graduated_cable",
         title: "cable chain with ring sizes rising and falling along it",
         sizes: &[
             MAIN,
-            SizeSpec {
-                radius: 0.85,
-                wire: 1.0,
-            },
-            SizeSpec {
-                radius: 0.7,
-                wire: 1.0,
-            },
-            SizeSpec {
-                radius: 0.6,
-                wire: 1.0,
-            },
+            SizeSpec { radius: 0.85, wire: 1.0 },
+            SizeSpec { radius: 0.7, wire: 1.0 },
+            SizeSpec { radius: 0.6, wire: 1.0 },
         ],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
@@ -318,10 +219,6 @@ pub(super) const RECIPES: &[Recipe] = &[
             (4, 5, [0, 0], 1),
             (5, 0, [1, 0], -1),
         ],
-        cell: Cell::Screw {
-            period: 7.05,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        cell: Cell::Screw { period: 7.05, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
 ];

@@ -41,12 +41,7 @@ impl Recipe {
             links: self
                 .links
                 .iter()
-                .map(|&(first, second, image, sign)| Link {
-                    first,
-                    second,
-                    image,
-                    sign,
-                })
+                .map(|&(first, second, image, sign)| Link { first, second, image, sign })
                 .collect(),
             cell: self.cell,
         }

@@ -18,17 +18,8 @@ pub(super) const RECIPES: &[Recipe] = &[
             (0, [0.0, 0.0, 0.6], [0.0, -0.644218, 0.764842]),
             (0, [1.3, 0.0, 0.0], [0.0, 0.644218, 0.764842]),
         ],
-        links: &[
-            (0, 1, [0, 0], -1),
-            (1, 0, [1, 0], -1),
-            (1, 2, [0, 0], 1),
-            (1, 2, [1, 0], 1),
-        ],
-        cell: Cell::Screw {
-            period: 1.2,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        links: &[(0, 1, [0, 0], -1), (1, 0, [1, 0], -1), (1, 2, [0, 0], 1), (1, 2, [1, 0], 1)],
+        cell: Cell::Screw { period: 1.2, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "two_row_european_6in1",
@@ -39,11 +30,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (0, [0.46, -0.04, -0.61], [0.606073, 0.596138, 0.526588]),
         ],
         links: &[(0, 1, [0, 0], 1), (0, 1, [1, 0], 1), (1, 0, [1, 0], 1)],
-        cell: Cell::Screw {
-            period: 1.0,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        cell: Cell::Screw { period: 1.0, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "european_4in1_sheet",
@@ -53,28 +40,13 @@ pub(super) const RECIPES: &[Recipe] = &[
             (0, [0.0, 0.0, 0.0], [0.644218, 0.0, 0.764842]),
             (0, [0.6, 1.3, 0.0], [-0.644218, 0.0, 0.764842]),
         ],
-        links: &[
-            (0, 1, [0, 0], 1),
-            (1, 0, [0, 1], -1),
-            (1, 0, [1, 0], 1),
-            (1, 0, [1, 1], -1),
-        ],
-        cell: Cell::Lattice {
-            along: 1.2,
-            shear: 0.0,
-            across: 2.6,
-        },
+        links: &[(0, 1, [0, 0], 1), (1, 0, [0, 1], -1), (1, 0, [1, 0], 1), (1, 0, [1, 1], -1)],
+        cell: Cell::Lattice { along: 1.2, shear: 0.0, across: 2.6 },
     },
     Recipe {
         name: "japanese_12in2",
         title: "Japanese 12-in-2 sheet",
-        sizes: &[
-            MAIN,
-            SizeSpec {
-                radius: 0.6,
-                wire: 1.0,
-            },
-        ],
+        sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 0.0, 1.0]),
             (1, [1.15, 0.05, 0.0], [-0.0, 1.0, 0.0]),
@@ -98,11 +70,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (3, 0, [0, 1], -1),
             (4, 0, [0, 1], -1),
         ],
-        cell: Cell::Lattice {
-            along: 2.3,
-            shear: 1.15,
-            across: 1.991858,
-        },
+        cell: Cell::Lattice { along: 2.3, shear: 1.15, across: 1.991858 },
     },
     Recipe {
         name: "rosette_3",
@@ -145,11 +113,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (3, 0, [1, 1], -1),
             (3, 1, [1, 1], -1),
         ],
-        cell: Cell::Lattice {
-            along: 1.2,
-            shear: 0.0,
-            across: 2.6,
-        },
+        cell: Cell::Lattice { along: 1.2, shear: 0.0, across: 2.6 },
     },
     Recipe {
         name: "european_4in1_strip5",
@@ -172,11 +136,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (3, 2, [1, 0], -1),
             (3, 4, [1, 0], 1),
         ],
-        cell: Cell::Screw {
-            period: 1.2,
-            twist_rad: 0.0 * DEGREE,
-            twist_free: false,
-        },
+        cell: Cell::Screw { period: 1.2, twist_rad: 0.0 * DEGREE, twist_free: false },
     },
     Recipe {
         name: "european_6in1_sheet",
@@ -194,49 +154,24 @@ pub(super) const RECIPES: &[Recipe] = &[
             (1, 0, [0, 1], -1),
             (1, 0, [1, 1], -1),
         ],
-        cell: Cell::Lattice {
-            along: 0.9,
-            shear: 0.0,
-            across: 2.4,
-        },
+        cell: Cell::Lattice { along: 0.9, shear: 0.0, across: 2.4 },
     },
     Recipe {
         name: "square_4in1_sheet",
         title: "square sheet: large rings, one small ring across every side, 4-in-1",
-        sizes: &[
-            MAIN,
-            SizeSpec {
-                radius: 0.6,
-                wire: 1.0,
-            },
-        ],
+        sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 0.0, 1.0]),
             (1, [1.15, 0.0, 0.0], [0.0, 1.0, 0.0]),
             (1, [0.0, 1.15, 0.0], [1.0, 0.0, 0.0]),
         ],
-        links: &[
-            (0, 1, [0, 0], 1),
-            (0, 2, [0, 0], -1),
-            (1, 0, [1, 0], -1),
-            (2, 0, [0, 1], 1),
-        ],
-        cell: Cell::Lattice {
-            along: 2.3,
-            shear: 0.0,
-            across: 2.3,
-        },
+        links: &[(0, 1, [0, 0], 1), (0, 2, [0, 0], -1), (1, 0, [1, 0], -1), (2, 0, [0, 1], 1)],
+        cell: Cell::Lattice { along: 2.3, shear: 0.0, across: 2.3 },
     },
     Recipe {
         name: "square_8in2_sheet",
         title: "square sheet: large rings, two small rings across every side, 8-in-2",
-        sizes: &[
-            MAIN,
-            SizeSpec {
-                radius: 0.6,
-                wire: 1.0,
-            },
-        ],
+        sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 0.0, 1.0]),
             (1, [1.15, 0.06, 0.0], [0.0, 1.0, 0.0]),
@@ -254,11 +189,7 @@ pub(super) const RECIPES: &[Recipe] = &[
             (3, 0, [0, 1], 1),
             (4, 0, [0, 1], 1),
         ],
-        cell: Cell::Lattice {
-            along: 2.3,
-            shear: 0.0,
-            across: 2.3,
-        },
+        cell: Cell::Lattice { along: 2.3, shear: 0.0, across: 2.3 },
     },
     Recipe {
         name: "rosette_4",
