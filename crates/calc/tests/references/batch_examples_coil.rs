@@ -22,23 +22,24 @@ fn mm(mm: f64) -> Length {
 
 #[test]
 fn coil_is_as_printed() {
-    let wire = Wire::new(mm(2.053)).unwrap();
-    let inside = InsideDiameter::new(mm(9.6)).unwrap();
-    let pitch = Pitch::new(mm(2.056_235_843)).unwrap();
+    let wire = Wire::new(mm(2.053)).expect("within limits");
+    let inside = InsideDiameter::new(mm(9.6)).expect("within limits");
+    let pitch = Pitch::new(mm(2.056_235_843)).expect("within limits");
     let turns = RelaxedTurns::new(40.0);
-    let coil = Coil::new(wire, inside, pitch).unwrap();
+    let coil = Coil::new(wire, inside, pitch).expect("within limits");
     let length = coil.wire_length(turns, mm(120.0));
     agrees(touching_pitch(wire, inside).advance().mm(), 2.056_235_843);
     agrees(coil.turn_length().mm(), 36.666_680_56);
-    agrees(coil_length(wire, pitch, turns).unwrap().mm(), 84.302_433_72);
-    agrees(gap_fraction(wire, pitch).unwrap(), 0.001_573_673_089);
-    agrees(length.mm(), 1586.667_222);
+    agrees(coil_length(wire, pitch, turns).expect("within limits").mm(), 84.302_433_72);
+    agrees(gap_fraction(wire, pitch).expect("within limits"), 0.001_573_673_089);
+    agrees(length.mm(), 1_586.667_222);
     agrees(wire.mass(length, Density::from_g_cm3(8.53)).g(), 44.802_542_59);
 }
 
 #[test]
 fn turns_in_length_are_exact() {
-    let wire = Wire::new(mm(1.291)).unwrap();
-    let turns = turns_in_length(wire, Pitch::new(mm(1.35)).unwrap(), mm(80.0)).unwrap();
+    let wire = Wire::new(mm(1.291)).expect("within limits");
+    let turns = turns_in_length(wire, Pitch::new(mm(1.35)).expect("within limits"), mm(80.0))
+        .expect("within limits");
     assert_eq!(turns, RelaxedTurns::new(58.0));
 }

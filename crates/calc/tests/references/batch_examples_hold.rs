@@ -23,17 +23,20 @@ fn mm(mm: f64) -> Length {
 #[test]
 fn clamp_is_as_printed() {
     let turn = HeldTurn::new(HeldTurnParts {
-        wire: Wire::new(mm(1.291)).unwrap(),
-        inside: InsideDiameter::new(mm(5.2)).unwrap(),
+        wire: Wire::new(mm(1.291)).expect("within limits"),
+        inside: InsideDiameter::new(mm(5.2)).expect("within limits"),
         youngs_modulus: Stress::from_mpa(110_000.0),
         poisson_ratio: 0.34,
         yield_strength: Stress::from_mpa(450.0),
     })
-    .unwrap();
+    .expect("within limits");
     let force = Force::from_n(19.889_248_23);
-    let (thin, thick) = (turn.thin_ring(force).unwrap(), turn.thick_ring(force).unwrap());
+    let (thin, thick) = (
+        turn.thin_ring(force).expect("within limits"),
+        turn.thick_ring(force).expect("within limits"),
+    );
     agrees(turn.collapse_force().n(), 198.892_482_3);
-    agrees(turn.force_at_squeeze(mm(0.3)).unwrap().n(), 199.105_249_2);
+    agrees(turn.force_at_squeeze(mm(0.3)).expect("within limits").n(), 199.105_249_2);
     agrees(thin.shortening.mm(), 0.006_744_278_77);
     agrees(thin.widening.mm(), 0.006_193_115_975);
     agrees(thick.shortening.mm(), 0.008_021_330_462);
@@ -44,13 +47,13 @@ fn clamp_is_as_printed() {
 #[test]
 fn clamp_as_wound_is_as_printed() {
     let held = as_wound(&Winding {
-        wire: Wire::new(mm(1.291)).unwrap(),
-        mandrel: Mandrel::new(mm(5.0)).unwrap(),
+        wire: Wire::new(mm(1.291)).expect("within limits"),
+        mandrel: Mandrel::new(mm(5.0)).expect("within limits"),
         youngs_modulus: Stress::from_mpa(110_000.0),
         flow: FlowLaw::ElasticPerfectlyPlastic { yield_strength: Stress::from_mpa(450.0) },
         natural_curvature: Curvature::from_per_mm(0.0),
     })
-    .unwrap();
+    .expect("within limits");
     agrees(held.mean_radius.mm(), 3.255_657_623);
     agrees(held.reverse_yield_moment.n_mm(), 28.772_753_57);
     agrees(held.first_yield_force.n(), 27.764_673_6);

@@ -17,8 +17,8 @@ fn mm(mm: f64) -> Length {
 }
 
 fn blade(diameter: Length, teeth: Option<u32>) -> Blade {
-    let kerf = Kerf::new(mm(0.3)).unwrap();
-    Blade::new(BladeParts { diameter, kerf, teeth, hub_diameter: None }).unwrap()
+    let kerf = Kerf::new(mm(0.3)).expect("within limits");
+    Blade::new(BladeParts { diameter, kerf, teeth, hub_diameter: None }).expect("within limits")
 }
 
 /// (blade in inches, turns a minute, metres a minute). Source: checked facts; half the last digit.
@@ -33,7 +33,7 @@ const SURFACE_SPEEDS: [(f64, f64, f64); 4] = [
 fn surface_speeds_are_the_checked_ones() {
     for (inches, rpm, m_per_min) in SURFACE_SPEEDS {
         let blade = blade(Length::from_inches(inches), None);
-        let found = Rpm::new(rpm).unwrap().surface_speed(blade).m_per_min();
+        let found = Rpm::new(rpm).expect("within limits").surface_speed(blade).m_per_min();
         assert!((found - m_per_min).abs() <= 0.05, "{found} is not {m_per_min}");
     }
 }
@@ -43,7 +43,7 @@ fn speeds_of_turn_for_120_metres_a_minute_are_the_checked_ones() {
     // Source: checked facts; half the last digit.
     for (inches, rpm) in [(1.25, 1203.0), (1.5, 1003.0)] {
         let blade = blade(Length::from_inches(inches), None);
-        let found = SurfaceSpeed::new(120.0).unwrap().turns_per_min(blade);
+        let found = SurfaceSpeed::new(120.0).expect("within limits").turns_per_min(blade);
         assert!((found - rpm).abs() <= 0.5, "{found} is not {rpm}");
     }
 }
@@ -55,7 +55,7 @@ fn speeds_of_turn_are_those_of_a_printed_table() {
     for (ft_per_min, inches, exact, printed) in
         [(200.0, 1.0, 764.0, 760.0), (300.0, 2.0, 573.0, 570.0)]
     {
-        let speed = SurfaceSpeed::new(ft_per_min * 0.3048).unwrap();
+        let speed = SurfaceSpeed::new(ft_per_min * 0.3048).expect("within limits");
         let found = speed.turns_per_min(blade(Length::from_inches(inches), None));
         assert!((found - exact).abs() <= 0.5, "{found} is not {exact}");
         assert!((0.0..10.0).contains(&(found - printed)), "{found} is not printed {printed}");
@@ -67,11 +67,13 @@ fn a_feed_of_11_26_inches_a_minute_is_four_thou_a_tooth() {
     // 0.004 in a tooth, 32 teeth, 88 turns a minute. Source: New Concepts in Milling Handbook,
     // 1973, which prints 11.2 in/min; the product is 11.264.
     let blade = blade(mm(100.0), Some(32));
-    let wire = Wire::new(mm(2.0)).unwrap();
-    let pitch = Pitch::new(mm(2.0)).unwrap();
-    let cut = engagement(blade, Projection::new(mm(4.0)).unwrap(), wire, pitch).unwrap();
-    let feed = FeedRate::new(11.264 * 25.4).unwrap();
-    let chip = chip(&cut, blade, wire, Rpm::new(88.0).unwrap(), feed).unwrap();
+    let wire = Wire::new(mm(2.0)).expect("within limits");
+    let pitch = Pitch::new(mm(2.0)).expect("within limits");
+    let cut = engagement(blade, Projection::new(mm(4.0)).expect("within limits"), wire, pitch)
+        .expect("within limits");
+    let feed = FeedRate::new(11.264 * 25.4).expect("within limits");
+    let chip = chip(&cut, blade, wire, Rpm::new(88.0).expect("within limits"), feed)
+        .expect("within limits");
     assert!((chip.feed_per_tooth.inches() - 0.004).abs() < 1e-12); // rounding
     assert!((11.264_f64 - 11.2).abs() < 0.1); // the printed figure is cut off, not rounded
 }
@@ -80,7 +82,7 @@ fn a_feed_of_11_26_inches_a_minute_is_four_thou_a_tooth() {
 fn horsepower_minutes_become_the_printed_joules() {
     // Source: Machinery's Handbook, 31st edition, page 1147: plain carbon steel, 100 to 120
     // Brinell, 0.66 hp min/in3, beside 1.80 J/mm3; half the last digit.
-    let energy = SpecificEnergy::from_hp_min_per_in3(0.66).unwrap();
+    let energy = SpecificEnergy::from_hp_min_per_in3(0.66).expect("within limits");
     assert!((energy.j_per_mm3() - 1.80).abs() <= 0.005);
 }
 
@@ -92,7 +94,9 @@ const LEAD_INS: [(f64, f64, f64); 4] =
 fn lead_ins_are_the_checked_ones() {
     for (inches, e_mm, lead_in_mm) in LEAD_INS {
         let blade = blade(Length::from_inches(inches), None);
-        let found = half_chord(blade, Projection::new(mm(e_mm)).unwrap()).unwrap().mm();
+        let found = half_chord(blade, Projection::new(mm(e_mm)).expect("within limits"))
+            .expect("within limits")
+            .mm();
         assert!((found - lead_in_mm).abs() <= 0.005, "{found} is not {lead_in_mm}");
     }
 }
@@ -100,9 +104,11 @@ fn lead_ins_are_the_checked_ones() {
 #[test]
 fn a_twenty_two_millimetre_blade_meets_46_metres_a_minute_at_some_670_turns() {
     // Source: the design's mechanics page, section D, which rounds to tens.
-    let found = SurfaceSpeed::new(46.0).unwrap().turns_per_min(blade(mm(22.0), None));
+    let found =
+        SurfaceSpeed::new(46.0).expect("within limits").turns_per_min(blade(mm(22.0), None));
     assert!((found - 670.0).abs() <= 5.0, "{found}");
-    let fast = Rpm::new(10_000.0).unwrap().surface_speed(blade(mm(22.0), None)).m_per_min();
+    let fast =
+        Rpm::new(10_000.0).expect("within limits").surface_speed(blade(mm(22.0), None)).m_per_min();
     assert!((fast - 690.0).abs() <= 5.0, "{fast}");
 }
 

@@ -25,30 +25,30 @@ fn agrees(found: Length, printed_mm: f64) {
 fn blade(inches: f64) -> Blade {
     Blade::new(BladeParts {
         diameter: Length::from_inches(inches),
-        kerf: Kerf::new(mm(0.3)).unwrap(),
+        kerf: Kerf::new(mm(0.3)).expect("within limits"),
         teeth: None,
         hub_diameter: None,
     })
-    .unwrap()
+    .expect("within limits")
 }
 
 fn projection(e_mm: f64) -> Projection {
-    Projection::new(mm(e_mm)).unwrap()
+    Projection::new(mm(e_mm)).expect("within limits")
 }
 
 /// Bronze 14 AWG on a 6 mm rod, the axis halting 6.0 short of the coil's end.
 fn bronze(inches: f64, e_mm: f64) -> Verdict {
-    let wire = Wire::new(mm(1.63)).unwrap();
+    let wire = Wire::new(mm(1.63)).expect("within limits");
     verdict(&VerdictQuery {
         wire,
-        inside: InsideDiameter::new(mm(6.24)).unwrap(),
-        pitch: Pitch::new(mm(1.01 * 1.63)).unwrap(),
+        inside: InsideDiameter::new(mm(6.24)).expect("within limits"),
+        pitch: Pitch::new(mm(1.01 * 1.63)).expect("within limits"),
         blade: blade(inches),
         depth: DepthSetting::Projection(projection(e_mm)),
         allowances: Allowances::NONE,
-        last_turn: Some(LastTurn::from_coil_end(mm(6.0), wire).unwrap()),
+        last_turn: Some(LastTurn::from_coil_end(mm(6.0), wire).expect("within limits")),
     })
-    .unwrap()
+    .expect("within limits")
 }
 
 #[test]
@@ -69,14 +69,15 @@ fn a_projection_of_2_2_is_allowed_and_clears_the_far_side_by_5_67() {
 
 #[test]
 fn head_start_severed_reach_and_one_ring_left_with_either_blade() {
-    let wire = Wire::new(mm(1.63)).unwrap();
+    let wire = Wire::new(mm(1.63)).expect("within limits");
     for (inches, start_mm, severed_mm) in [(1.25, 8.28, 4.10), (1.5, 9.09, 4.52)] {
-        agrees(head_start(blade(inches), projection(2.2), wire).unwrap(), start_mm);
-        let reach = severed_reach(blade(inches), projection(2.2), wire, mm(0.0)).unwrap();
+        agrees(head_start(blade(inches), projection(2.2), wire).expect("within limits"), start_mm);
+        let reach =
+            severed_reach(blade(inches), projection(2.2), wire, mm(0.0)).expect("within limits");
         agrees(reach, severed_mm);
         let judged = bronze(inches, 2.2);
-        agrees(judged.head_start.unwrap(), start_mm);
-        agrees(judged.severed_reach.unwrap(), severed_mm);
+        agrees(judged.head_start.expect("within limits"), start_mm);
+        agrees(judged.severed_reach.expect("within limits"), severed_mm);
         assert_eq!(judged.not_severed_at_stop, Some(1));
     }
 }
@@ -84,23 +85,23 @@ fn head_start_severed_reach_and_one_ring_left_with_either_blade() {
 #[test]
 fn twenty_six_gauge_on_a_2_5_rod_is_refused_at_3_0_since_the_far_side_lies_at_2_985() {
     let fine = |kerf_mm, e_mm| {
-        let kerf = Kerf::new(mm(kerf_mm)).unwrap();
+        let kerf = Kerf::new(mm(kerf_mm)).expect("within limits");
         verdict(&VerdictQuery {
-            wire: Wire::new(mm(0.405)).unwrap(),
-            inside: InsideDiameter::new(mm(2.58)).unwrap(),
-            pitch: Pitch::new(mm(1.01 * 0.405)).unwrap(),
+            wire: Wire::new(mm(0.405)).expect("within limits"),
+            inside: InsideDiameter::new(mm(2.58)).expect("within limits"),
+            pitch: Pitch::new(mm(1.01 * 0.405)).expect("within limits"),
             blade: Blade::new(BladeParts {
                 diameter: Length::from_inches(1.25),
                 kerf,
                 teeth: None,
                 hub_diameter: None,
             })
-            .unwrap(),
+            .expect("within limits"),
             depth: DepthSetting::Projection(projection(e_mm)),
             allowances: Allowances::NONE,
             last_turn: None,
         })
-        .unwrap()
+        .expect("within limits")
     };
     let refused = fine(0.2, 3.0);
     assert!(matches!(refused.findings[..], [Finding::ReachesFarWall { .. }]), "{refused:?}");
@@ -112,8 +113,8 @@ fn twenty_six_gauge_on_a_2_5_rod_is_refused_at_3_0_since_the_far_side_lies_at_2_
 
 #[test]
 fn the_larger_blade_on_the_same_axis_reaches_half_the_difference_deeper() {
-    let axis = AxisHeight::from_measured(blade(1.25), projection(2.2)).unwrap();
-    let larger = axis.projection_with(blade(1.5)).unwrap();
+    let axis = AxisHeight::from_measured(blade(1.25), projection(2.2)).expect("within limits");
+    let larger = axis.projection_with(blade(1.5)).expect("within limits");
     // Half of 38.10 - 31.75 more.
     assert!((larger.depth().mm() - 5.375).abs() < 1e-12);
 }

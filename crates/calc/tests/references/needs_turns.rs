@@ -25,19 +25,20 @@ struct Task {
 impl Task {
     fn new(d_mm: f64, rod_mm: f64, inside_mm: f64) -> Task {
         Task {
-            wire: Wire::new(mm(d_mm)).unwrap(),
-            rod: Mandrel::new(mm(rod_mm)).unwrap(),
-            inside: InsideDiameter::new(mm(inside_mm)).unwrap(),
+            wire: Wire::new(mm(d_mm)).expect("within limits"),
+            rod: Mandrel::new(mm(rod_mm)).expect("within limits"),
+            inside: InsideDiameter::new(mm(inside_mm)).expect("within limits"),
         }
     }
 
     fn pitch(&self) -> Pitch {
-        Pitch::new(mm(1.01 * self.wire.diameter().mm())).unwrap()
+        Pitch::new(mm(1.01 * self.wire.diameter().mm())).expect("within limits")
     }
 
     /// Relaxed turns that fit the holder less its head start.
     fn most_turns(&self, holder_mm: f64, head_start_mm: f64) -> RelaxedTurns {
-        turns_in_length(self.wire, self.pitch(), mm(holder_mm - head_start_mm)).unwrap()
+        turns_in_length(self.wire, self.pitch(), mm(holder_mm - head_start_mm))
+            .expect("within limits")
     }
 
     fn to_wind(&self, relaxed: f64) -> WoundTurns {
@@ -45,11 +46,15 @@ impl Task {
     }
 
     fn wire_mm(&self, turns: WoundTurns) -> f64 {
-        wire_to_wind(self.wire, self.rod, self.pitch(), turns, mm(40.0)).unwrap().mm()
+        wire_to_wind(self.wire, self.rod, self.pitch(), turns, mm(40.0))
+            .expect("within limits")
+            .mm()
     }
 
     fn length_mm(&self, relaxed: f64) -> f64 {
-        coil_length(self.wire, self.pitch(), RelaxedTurns::new(relaxed)).unwrap().mm()
+        coil_length(self.wire, self.pitch(), RelaxedTurns::new(relaxed))
+            .expect("within limits")
+            .mm()
     }
 }
 
@@ -67,7 +72,7 @@ fn t1_three_coils_of_45_relaxed_turns() {
     assert!((3.0 * wire_mm / 1000.0 - 2.348).abs() < 0.0005);
     let sterling = Density::from_g_cm3(10.36);
     assert!((task.wire.mass(mm(3.0 * wire_mm), sterling).g() - 19.88).abs() < 0.005);
-    let dust = kerf_dust(task.wire, Kerf::new(mm(0.25)).unwrap(), sterling);
+    let dust = kerf_dust(task.wire, Kerf::new(mm(0.25)).expect("within limits"), sterling);
     // 118 rings wanted, 120 made: both print as 0.25 g.
     assert!((119.0 * dust.g() - 0.25).abs() < 0.005);
 }
@@ -90,8 +95,8 @@ fn t2_thirty_coils_of_52_wound_turns() {
 
 #[test]
 fn t5_twelve_thousand_slits_make_25_4_g_of_dust() {
-    let wire = Wire::new(mm(1.02)).unwrap();
-    let kerf = Kerf::new(mm(0.25)).unwrap();
+    let wire = Wire::new(mm(1.02)).expect("within limits");
+    let kerf = Kerf::new(mm(0.25)).expect("within limits");
     let dust_g = kerf_dust(wire, kerf, Density::from_g_cm3(10.36)).g();
     assert!((12_000.0 * dust_g - 25.4).abs() < 0.05);
 }

@@ -19,17 +19,20 @@ fn the_curved_ring_is_the_integral_and_the_thick_one_is_high_by_the_printed_shar
     for row in all {
         let mm = |column| Length::from_mm(row.number(column));
         let turn = HeldTurn::new(HeldTurnParts {
-            wire: Wire::new(mm("wire_diameter_mm")).unwrap(),
-            inside: InsideDiameter::new(mm("inside_diameter_mm")).unwrap(),
+            wire: Wire::new(mm("wire_diameter_mm")).expect("within limits"),
+            inside: InsideDiameter::new(mm("inside_diameter_mm")).expect("within limits"),
             youngs_modulus: Stress::from_mpa(100_000.0),
             poisson_ratio: row.number("poisson_ratio"),
             yield_strength: Stress::from_mpa(450.0),
         })
-        .unwrap();
+        .expect("within limits");
         let r_mm = turn.mean_radius().mm();
         let unit_mm = r_mm.powi(3) / (100_000.0 * turn.wire().second_moment_mm4());
         let force = Force::from_n(1.0);
-        let (curved, thick) = (turn.curved_ring(force).unwrap(), turn.thick_ring(force).unwrap());
+        let (curved, thick) = (
+            turn.curved_ring(force).expect("within limits"),
+            turn.thick_ring(force).expect("within limits"),
+        );
         // Known disagreement: the handbook's ring keeps I where the curved bar has A e R. We take
         // the curved bar's side for advice, and keep the handbook's figure under its own name.
         let a_mm = turn.wire().diameter().mm() / 2.0;
