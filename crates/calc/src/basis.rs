@@ -143,6 +143,10 @@ pub enum Caution {
 impl fmt::Display for Caution {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Caution::OutsideTriedRange { quantity, given, low, high, unit: "-" } => write!(
+                f,
+                "{quantity} of {given:.2} is outside the tried range {low:.2} to {high:.2}"
+            ),
             Caution::OutsideTriedRange { quantity, given, low, high, unit } => write!(
                 f,
                 "{quantity} of {given:.3} {unit} is outside the tried range {low:.3} to {high:.3} {unit}"

@@ -5,11 +5,13 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use linkwright_calc::plan::LineRefused;
+use linkwright_calc::quantity::Question;
 use serde_json::json;
 use thiserror::Error;
 
 use crate::commands::Output;
 use crate::files::load::LoadError;
+use crate::printout::{both_lengths, rows, significant, wrapped};
 use crate::refusal::Refusal;
 
 /// The exit codes as every `--help` prints them.
@@ -78,7 +80,7 @@ pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
             ExitCode::from(REFUSED)
         }
         Failure::File { .. } | Failure::Load(_) | Failure::Stream(_) => {
-            say(&format!("linkwright: {failure}"));
+            say(&wrapped(&format!("linkwright: {failure}"), "  "));
             ExitCode::from(TROUBLE_WITH_A_FILE)
         }
     }
@@ -86,7 +88,10 @@ pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
 
 fn say_refusal(refusal: &Refusal, output: Output) {
     match output {
-        Output::Text => say(&format!("linkwright: {refusal}")),
+        Output::Text => match refusal.question() {
+            Some(question) => say(&asked_back(refusal.field(), question)),
+            None => say(&wrapped(&with_field(refusal), "  ")),
+        },
         Output::Json => {
             let line = json!({ "error": refusal.to_json() }).to_string();
             // A reader that went away does not change why the command stopped.
@@ -95,7 +100,37 @@ fn say_refusal(refusal: &Refusal, output: Output) {
     }
 }
 
+/// The sentence behind the option or key it is about, unless it names that itself.
+fn with_field(refusal: &Refusal) -> String {
+    let (field, sentence) = (refusal.field(), refusal.to_string());
+    if sentence.starts_with(field) {
+        format!("linkwright: {sentence}")
+    } else {
+        format!("linkwright: {field}: {sentence}")
+    }
+}
+
+/// The question with its readings below one another.
+fn asked_back(field: &str, question: &Question) -> String {
+    let head =
+        format!("linkwright: {field}: \"{}\" does not say {}. Type:", question.text, question.ask);
+    let readings: Vec<(String, String)> = question
+        .readings
+        .iter()
+        .map(|reading| {
+            let value = match reading.mm() {
+                Some(mm) => both_lengths(mm),
+                None => format!("{} {}", significant(reading.value, 5), reading.unit),
+            };
+            let said = reading.label == reading.type_instead;
+            let label = if said { String::new() } else { format!("{}, ", reading.label) };
+            (reading.type_instead.clone(), format!("{label}{value}"))
+        })
+        .collect();
+    format!("{}{}", wrapped(&head, "  "), rows(&readings)).trim_end().to_owned()
+}
+
 fn say(message: &str) {
     // Nothing is left to tell if the terminal itself is gone.
-    drop(writeln!(io::stderr(), "{message}"));
+    drop(writeln!(io::stderr(), "{}", message.trim_end()));
 }

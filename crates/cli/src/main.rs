@@ -2,6 +2,8 @@
 
 mod commands;
 
+mod typed;
+
 mod batch;
 
 mod failure;
@@ -25,7 +27,7 @@ use commands::{Command, Output};
 /// Sizes are typed as people say them: "18 awg", "16 swg" (British), "1.02 mm", ".040 in",
 /// 3/16", "40 thou". A bare number is asked about, never guessed.
 #[derive(Debug, Parser)]
-#[command(name = "linkwright", version, after_help = failure::EXIT_CODES)]
+#[command(name = "linkwright", version, term_width = 80, after_help = failure::EXIT_CODES)]
 struct Cli {
     /// Print one JSON object, unrounded, instead of text.
     #[arg(long, global = true)]
@@ -43,4 +45,16 @@ fn main() -> ExitCode {
         None => commands::short_help(&mut Cli::command()),
     };
     failure::exit_code(outcome, output)
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::Cli;
+
+    #[test]
+    fn no_two_options_of_a_command_clash() {
+        Cli::command().debug_assert();
+    }
 }

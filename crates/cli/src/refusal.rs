@@ -1,6 +1,7 @@
 //! Why an input was refused, naming field, value and what would be accepted.
 
 use linkwright_calc::limits::Limit;
+use linkwright_calc::quantity::{QuantityError, Question};
 use serde_json::{Value, json};
 use thiserror::Error;
 
@@ -52,7 +53,7 @@ pub enum Refusal {
         /// The key.
         field: String,
         /// Its value.
-        given: Value,
+        given: Box<Value>,
         /// The question.
         ask: String,
         /// The keys it takes, comma separated.
@@ -62,7 +63,7 @@ pub enum Refusal {
     #[error("there is no ask {given}; the asks are {known}")]
     UnknownAsk {
         /// What was asked.
-        given: Value,
+        given: Box<Value>,
         /// The questions there are, comma separated.
         known: String,
     },
@@ -80,7 +81,7 @@ pub enum Refusal {
         /// The key.
         field: String,
         /// Its value.
-        given: Value,
+        given: Box<Value>,
         /// What is wanted, such as "a number".
         wanted: &'static str,
     },
@@ -90,7 +91,7 @@ pub enum Refusal {
         /// The key.
         field: String,
         /// Its value.
-        given: Value,
+        given: Box<Value>,
         /// The accepted words, comma separated.
         known: String,
     },
@@ -100,7 +101,7 @@ pub enum Refusal {
         /// The key.
         field: String,
         /// Its value.
-        given: Value,
+        given: Box<Value>,
         /// The other key.
         other: String,
     },
@@ -131,9 +132,19 @@ pub enum Refusal {
         /// The key to change.
         field: String,
         /// Its value.
-        given: Value,
+        given: Box<Value>,
         /// The core's sentence.
         message: String,
+    },
+    /// A size, mass or count as typed cannot be read, or could mean two things.
+    #[error("{error}")]
+    Typed {
+        /// The option it was typed for, as typed.
+        option: &'static str,
+        /// The text as typed.
+        given: String,
+        /// What is wrong, or what to ask back.
+        error: Box<QuantityError>,
     },
     /// The answer came out infinite or undefined.
     #[error("these inputs give no finite {field}")]
@@ -146,16 +157,45 @@ pub enum Refusal {
 impl Refusal {
     /// The bench says no because of `field`.
     pub fn bench(field: &str, given: impl Into<Value>, error: impl std::fmt::Display) -> Refusal {
-        Refusal::Bench { field: field.to_owned(), given: given.into(), message: error.to_string() }
+        Refusal::Bench {
+            field: field.to_owned(),
+            given: Box::new(given.into()),
+            message: error.to_string(),
+        }
     }
 
     /// The object that `batch` and `--json` print under `error`.
     pub fn to_json(&self) -> Value {
-        json!({ "field": self.field(), "given": self.given(), "message": self.to_string() })
+        let mut error =
+            json!({ "field": self.field(), "given": self.given(), "message": self.to_string() });
+        if let Some(readings) = self.readings() {
+            error["readings"] = readings;
+        }
+        error
+    }
+
+    /// The question to ask back, where typed text could mean two things.
+    pub fn question(&self) -> Option<&Question> {
+        match self {
+            Refusal::Typed { error, .. } => error.question(),
+            _ => None,
+        }
+    }
+
+    /// What typed text could mean, where it is asked about.
+    fn readings(&self) -> Option<Value> {
+        let readings = self.question()?.readings.iter().map(|reading| {
+            json!({
+                "type_instead": reading.type_instead,
+                "value": reading.value,
+                "unit": reading.unit,
+            })
+        });
+        Some(readings.collect())
     }
 
     /// The key to change; "line" where the line as a whole cannot be read.
-    fn field(&self) -> &str {
+    pub fn field(&self) -> &str {
         match self {
             Refusal::LineTooLong { .. }
             | Refusal::NotUtf8 { .. }
@@ -173,6 +213,7 @@ impl Refusal {
             | Refusal::OutOfLimits { field, .. }
             | Refusal::Bench { field, .. } => field,
             Refusal::NoFiniteAnswer { field } => field,
+            Refusal::Typed { option, .. } => option,
         }
     }
 
@@ -193,8 +234,10 @@ impl Refusal {
             | Refusal::WrongType { given, .. }
             | Refusal::NotOneOf { given, .. }
             | Refusal::OneOrTheOther { given, .. }
-            | Refusal::Bench { given, .. } => given.clone(),
-            Refusal::NotFinite { given, .. } => Value::from(given.as_str()),
+            | Refusal::Bench { given, .. } => (**given).clone(),
+            Refusal::NotFinite { given, .. } | Refusal::Typed { given, .. } => {
+                Value::from(given.as_str())
+            }
             Refusal::OutOfLimits { given, .. } => Value::from(*given),
         }
     }

@@ -5,8 +5,10 @@ use linkwright_calc::limits::{
 };
 use linkwright_calc::metal::FlowLaw;
 use linkwright_calc::quantity::Stress;
+use serde_json::{Map, Value, json};
 
 use crate::batch::inputs::Inputs;
+use crate::batch::line::Line;
 use crate::refusal::Refusal;
 
 const PATH: &str = "flow.";
@@ -99,4 +101,22 @@ pub fn refuse(error: LimitError) -> Refusal {
         given: error.given,
         limit: error.limit,
     }
+}
+
+/// The keys of a question that holds a law and nothing else.
+const LAW_ALONE: &[&str] = &["flow"];
+
+/// A law as typed in one go: its name, then its numbers as `key=value`.
+pub fn from_words(words: &str) -> Result<FlowLaw, Refusal> {
+    let mut words = words.split_whitespace();
+    let mut law = Map::new();
+    law.insert("law".to_owned(), Value::from(words.next().unwrap_or_default()));
+    for word in words {
+        let (key, number) = word.split_once('=').unwrap_or((word, ""));
+        let value = number.parse::<f64>().map_or_else(|_| Value::from(number), Value::from);
+        law.insert(key.to_owned(), value);
+    }
+    let line = Line::read(&json!({ "flow": law }).to_string())?;
+    line.check()?;
+    flow_law(&Inputs::new("the metal", LAW_ALONE, line.fields())?)
 }

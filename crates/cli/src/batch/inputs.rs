@@ -60,11 +60,16 @@ impl<'line> Inputs<'line> {
             None => Ok(()),
             Some((key, given)) => Err(Refusal::UnknownKey {
                 field: self.named(key),
-                given: given.to_json(),
+                given: Box::new(given.to_json()),
                 ask: self.whose(),
                 known: self.known.join(", "),
             }),
         }
+    }
+
+    /// Whether the question has such an input, given or not.
+    pub fn has_key(&self, key: &str) -> bool {
+        self.known.contains(&key)
     }
 
     /// Whether the key is given at all.
@@ -111,7 +116,7 @@ impl<'line> Inputs<'line> {
             Ok(whole) if number.fract().abs() < f64::MIN_POSITIVE => Ok(Some(whole)),
             _ => Err(Refusal::WrongType {
                 field: self.named(key),
-                given: Value::from(number),
+                given: Box::new(Value::from(number)),
                 wanted: "a whole number, none or more",
             }),
         }
@@ -124,7 +129,7 @@ impl<'line> Inputs<'line> {
         whole.filter(|_| number.fract().abs() < f64::MIN_POSITIVE).ok_or_else(|| {
             Refusal::WrongType {
                 field: self.named(key),
-                given: Value::from(number),
+                given: Box::new(Value::from(number)),
                 wanted: "a whole number",
             }
         })
@@ -136,7 +141,7 @@ impl<'line> Inputs<'line> {
             None => Ok(()),
             Some(other) => Err(Refusal::OneOrTheOther {
                 field: self.named(other),
-                given: self.as_given(other),
+                given: Box::new(self.as_given(other)),
                 other: self.named(key),
             }),
         }
@@ -169,7 +174,7 @@ impl<'line> Inputs<'line> {
                 let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
                 Err(Refusal::NotOneOf {
                     field: self.named(key),
-                    given: Value::from(word),
+                    given: Box::new(Value::from(word)),
                     known: names.join(", "),
                 })
             }
@@ -197,7 +202,7 @@ impl<'line> Inputs<'line> {
     }
 
     fn wrong_type(&self, key: &str, given: &Given, wanted: &'static str) -> Refusal {
-        Refusal::WrongType { field: self.named(key), given: given.to_json(), wanted }
+        Refusal::WrongType { field: self.named(key), given: Box::new(given.to_json()), wanted }
     }
 
     fn named(&self, key: &str) -> String {

@@ -153,10 +153,11 @@ impl Given {
     }
 
     fn from_raw(key: &str, raw: &str) -> Given {
-        if raw.starts_with('{') && key != "id" {
-            if let Ok(fields) = serde_json::from_str(raw) {
-                return Given::Object(fields);
-            }
+        if raw.starts_with('{')
+            && key != "id"
+            && let Ok(fields) = serde_json::from_str(raw)
+        {
+            return Given::Object(fields);
         }
         match serde_json::from_str::<Value>(raw) {
             // A bare carriage return may stand between the parts of a value and would break a line.
@@ -208,13 +209,12 @@ fn quote_not_numbers(text: &str) -> Option<String> {
     let mut in_string = false;
     let mut found = false;
     while let Some(next) = rest.chars().next() {
-        if !in_string {
-            if let Some(word) = NOT_NUMBERS.iter().find(|word| rest.starts_with(**word)) {
-                quoted.extend(["\"", *word, "\""]);
-                rest = &rest[word.len()..];
-                found = true;
-                continue;
-            }
+        let word = NOT_NUMBERS.iter().find(|word| rest.starts_with(**word));
+        if let (Some(word), false) = (word, in_string) {
+            quoted.extend(["\"", *word, "\""]);
+            rest = &rest[word.len()..];
+            found = true;
+            continue;
         }
         let mut taken = next.len_utf8();
         match next {

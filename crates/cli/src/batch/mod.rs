@@ -14,5 +14,6 @@ mod reply;
 
 mod asks;
 
+pub use flow::from_words as flow_law_from_words;
 pub use reply::basis_as_json;
 pub use stream::answer_lines;

@@ -162,3 +162,17 @@ fn write_head(output: &mut impl Write, id: Option<&str>, ask: Option<&str>) -> i
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_answer_without_end_is_refused_and_named() {
+        let reply = Reply::new().number("mass_g", 1.0).number("rings", f64::INFINITY);
+        let refusal = reply.finite().unwrap_err();
+        assert_eq!(refusal.to_json()["field"], "rings");
+        assert_eq!(refusal.to_string(), "these inputs give no finite rings");
+        assert!(Reply::new().number("mass_g", 1.0).finite().is_ok());
+    }
+}

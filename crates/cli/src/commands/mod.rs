@@ -1,5 +1,23 @@
 //! The commands, one file each: what was typed, what it means, and its answer.
 
+mod gauge;
+
+mod lot;
+
+mod anneal;
+
+mod wind;
+
+mod mandrel;
+
+mod slit;
+
+mod ring;
+
+mod count;
+
+mod metals;
+
 mod batch;
 
 mod completions;
@@ -26,6 +44,13 @@ pub enum Output {
 /// What the program can be told to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    Gauge(gauge::Args),
+    Wind(wind::Args),
+    Mandrel(mandrel::Args),
+    Slit(slit::Args),
+    Ring(ring::Args),
+    Count(count::Args),
+    Metals(metals::Args),
     Batch(batch::Args),
     Completions(completions::Args),
     Man(man::Args),
@@ -36,6 +61,13 @@ impl Command {
     /// Makes sense of what was typed, and answers.
     pub fn run(self, output: Output) -> Result<(), Failure> {
         match self {
+            Command::Gauge(args) => gauge::run(&args, output),
+            Command::Wind(args) => wind::run(&args, output),
+            Command::Mandrel(args) => mandrel::run(&args, output),
+            Command::Slit(args) => slit::run(&args, output),
+            Command::Ring(args) => ring::run(&args, output),
+            Command::Count(args) => count::run(&args, output),
+            Command::Metals(args) => metals::run(&args, output),
             Command::Batch(args) => batch::run(args),
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),

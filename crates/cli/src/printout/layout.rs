@@ -1,10 +1,14 @@
 //! Text within 80 columns: rows of label and value, tables, wrapped sentences.
 
-use comfy_table::{CellAlignment, ContentArrangement, presets};
+use comfy_table::{CellAlignment, ContentArrangement, LineStyle, TableStyle};
 
 use crate::printout::Table;
 
 const COLUMNS: usize = 80;
+
+/// A rule under the headings and nothing else, so that it prints well.
+const STYLE: TableStyle =
+    TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─'));
 
 /// The rows with their values lined up.
 pub fn rows(rows: &[(String, String)]) -> String {
@@ -18,7 +22,7 @@ pub fn rows(rows: &[(String, String)]) -> String {
 /// The table under its title, no wider than the page.
 pub fn table(table: &Table) -> String {
     let mut grid = comfy_table::Table::new();
-    grid.load_style(presets::UTF8_HORIZONTAL_ONLY)
+    grid.load_style(STYLE)
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(u16::try_from(COLUMNS).unwrap_or(u16::MAX))
         .set_header(&table.headings);
@@ -34,6 +38,21 @@ pub fn table(table: &Table) -> String {
     for line in grid.lines() {
         text.push_str(line.trim_end());
         text.push('\n');
+    }
+    text
+}
+
+/// What is said below the figures, one paragraph each; said twice is printed once.
+pub fn remarks(remarks: &[(&'static str, String)]) -> String {
+    let mut text = String::new();
+    for (index, (heading, sentence)) in remarks.iter().enumerate() {
+        if remarks[..index].iter().any(|(_, said)| said == sentence) {
+            continue;
+        }
+        if text.is_empty() {
+            text.push('\n');
+        }
+        text.push_str(&wrapped(&format!("{heading}: {sentence}"), "  "));
     }
     text
 }

@@ -7,8 +7,11 @@ pub mod layout;
 use std::io::{self, Write};
 
 use linkwright_calc::basis::{Basis, Caution};
+use linkwright_calc::gauge::in_both_systems;
+use linkwright_calc::quantity::{Length, Mass, Typed};
 use serde_json::{Map, Value, json};
 
+pub use layout::{rows, wrapped};
 pub use units::{both_lengths, significant};
 
 use crate::batch::basis_as_json;
@@ -22,9 +25,11 @@ pub struct Printout {
     title: String,
     rows: Vec<(String, String)>,
     tables: Vec<Table>,
-    bases: Vec<Basis>,
+    bases: Vec<(&'static str, Basis)>,
     source: Option<&'static str>,
+    notes: Vec<String>,
     cautions: Vec<String>,
+    inputs: Map<String, Value>,
     answer: Map<String, Value>,
 }
 
@@ -68,14 +73,43 @@ impl Printout {
         Printout { ask, title: title.into(), ..Printout::default() }
     }
 
+    /// Repeats a length as typed, with what it is in both systems and in the gauges.
+    pub fn wire_as_typed(&mut self, label: &str, key: &str, typed: &Typed<Length>) {
+        let shown = format!("{} = {}", typed.text().trim(), in_both_systems(typed.value()));
+        self.rows.push((label.to_owned(), shown));
+        self.input(key, typed.text(), typed.value().mm(), "mm");
+        self.notes.extend(typed.remark().map(|remark| remark.to_string()));
+    }
+
+    /// Repeats a length as typed, with what it is in both systems.
+    pub fn length_as_typed(&mut self, label: &str, key: &str, typed: &Typed<Length>) {
+        let shown = format!("{} = {}", typed.text().trim(), both_lengths(typed.value().mm()));
+        self.rows.push((label.to_owned(), shown));
+        self.input(key, typed.text(), typed.value().mm(), "mm");
+        self.notes.extend(typed.remark().map(|remark| remark.to_string()));
+    }
+
+    /// Repeats a mass as typed, with what it is in both systems.
+    pub fn mass_as_typed(&mut self, label: &str, key: &str, typed: &Typed<Mass>) {
+        let shown = format!("{} = {}", typed.text().trim(), Unit::Mass.show(typed.value().g()));
+        self.rows.push((label.to_owned(), shown));
+        self.input(key, typed.text(), typed.value().g(), "g");
+        self.notes.extend(typed.remark().map(|remark| remark.to_string()));
+    }
+
+    fn input(&mut self, key: &str, text: &str, value: f64, unit: &str) {
+        self.inputs.insert(key.to_owned(), json!({ "typed": text, "value": value, "unit": unit }));
+    }
+
     /// Adds a figure: `key` names it in JSON, where it is unrounded.
     pub fn figure(&mut self, label: &str, key: &str, number: f64, unit: Unit) {
         self.rows.push((label.to_owned(), unit.show(number)));
         self.answer.insert(key.to_owned(), json!(number));
     }
 
-    /// Adds a count of whole things.
+    /// Adds a count of whole things, named in the plural.
     pub fn count(&mut self, label: &str, key: &str, count: u32, of: &str) {
+        let of = if count == 1 { of.trim_end_matches('s') } else { of };
         self.rows.push((label.to_owned(), format!("{count} {of}")));
         self.answer.insert(key.to_owned(), json!(count));
     }
@@ -102,9 +136,9 @@ impl Printout {
         self.tables.push(table);
     }
 
-    /// Says what the answer rests on.
-    pub fn basis(&mut self, basis: Basis) {
-        self.bases.push(basis);
+    /// Says what the answer rests on, or one quantity of it.
+    pub fn basis(&mut self, of: &'static str, basis: Basis) {
+        self.bases.push((of, basis));
     }
 
     /// Says where the formulas come from.
@@ -115,6 +149,11 @@ impl Printout {
     /// Adds what to watch.
     pub fn cautions<'a>(&mut self, cautions: impl IntoIterator<Item = &'a Caution>) {
         self.cautions.extend(cautions.into_iter().map(ToString::to_string));
+    }
+
+    /// Adds a sentence that explains, without anything to watch.
+    pub fn note(&mut self, sentence: impl Into<String>) {
+        self.notes.push(sentence.into());
     }
 
     /// Adds one sentence to watch.
@@ -133,43 +172,66 @@ impl Printout {
     }
 
     fn to_text(&self) -> String {
-        let mut text = layout::wrapped(&self.title, "");
-        text.push_str(&layout::rows(&self.rows));
+        let mut text = wrapped(&self.title, "");
+        text.push_str(&rows(&self.rows));
         for table in &self.tables {
             text.push('\n');
             text.push_str(&layout::table(table));
         }
-        if !self.bases.is_empty() || self.source.is_some() || !self.cautions.is_empty() {
-            text.push('\n');
-        }
-        for basis in &self.bases {
-            text.push_str(&layout::wrapped(&format!("Basis: {basis}"), "  "));
-        }
-        if let Some(source) = self.source {
-            text.push_str(&layout::wrapped(&format!("Source: {source}"), "  "));
-        }
-        for caution in &self.cautions {
-            text.push_str(&layout::wrapped(&format!("Caution: {caution}"), "  "));
-        }
+        text.push_str(&layout::remarks(&self.remarks()));
         text
+    }
+
+    /// Everything said below the figures, each with its heading.
+    fn remarks(&self) -> Vec<(&'static str, String)> {
+        let mut remarks = Vec::new();
+        for (of, basis) in &self.bases {
+            remarks.push(("Basis", format!("{of}, {}", basis_in_words(basis))));
+        }
+        remarks.extend(self.source.map(|source| ("Source", source.to_owned())));
+        remarks.extend(self.notes.iter().map(|note| ("Note", note.clone())));
+        remarks.extend(self.cautions.iter().map(|caution| ("Caution", caution.clone())));
+        remarks
     }
 
     fn to_json(&self) -> Value {
         let mut object = Map::new();
         object.insert("ask".to_owned(), json!(self.ask));
+        if !self.inputs.is_empty() {
+            object.insert("inputs".to_owned(), json!(self.inputs));
+        }
         object.insert("answer".to_owned(), json!(self.answer));
-        match self.bases.as_slice() {
-            [] => {}
-            [one] => drop(object.insert("basis".to_owned(), basis_as_json(one))),
-            many => {
-                let all: Vec<Value> = many.iter().map(basis_as_json).collect();
-                object.insert("basis".to_owned(), json!(all));
-            }
+        let bases: Map<String, Value> =
+            self.bases.iter().map(|(of, basis)| ((*of).to_owned(), basis_as_json(basis))).collect();
+        if !bases.is_empty() {
+            object.insert("basis".to_owned(), Value::Object(bases));
         }
         if let Some(source) = self.source {
             object.insert("source".to_owned(), json!(source));
         }
+        if !self.notes.is_empty() {
+            object.insert("notes".to_owned(), json!(self.notes));
+        }
         object.insert("cautions".to_owned(), json!(self.cautions));
         Value::Object(object)
     }
+}
+
+/// What an answer rests on, with the inputs of its sum and what those rest on.
+fn basis_in_words(basis: &Basis) -> String {
+    let Basis::WorkedOut(sum) = basis else {
+        return basis.to_string();
+    };
+    let inputs: Vec<String> = sum
+        .inputs
+        .iter()
+        .map(|input| {
+            let unit = if input.unit == "-" { "" } else { input.unit };
+            let number = significant(input.value, 4);
+            format!("{} {number} {unit} ({})", input.name, input.basis).replace("  ", " ")
+        })
+        .collect();
+    let from =
+        if inputs.is_empty() { String::new() } else { format!("; from {}", inputs.join(", ")) };
+    format!("{basis}{from} [{}]", sum.source)
 }

@@ -6,6 +6,8 @@ mod wind;
 
 mod coil;
 
+mod hold;
+
 mod slit;
 
 mod ring;
@@ -36,6 +38,8 @@ static ASKS: &[&Ask] = &[
     &wind::CLAD_WIRE,
     &coil::COIL,
     &coil::TURNS_IN_LENGTH,
+    &hold::CLAMP,
+    &hold::CLAMP_AS_WOUND,
     &slit::PROJECTION_WINDOW,
     &slit::STOP_END,
     &slit::CUTTING,
@@ -64,12 +68,12 @@ fn find(line: &Line) -> Result<&'static Ask, Refusal> {
     let Given::Plain(Value::String(name)) = given else {
         return Err(Refusal::WrongType {
             field: "ask".to_owned(),
-            given: given.to_json(),
+            given: Box::new(given.to_json()),
             wanted: "a word in quotes",
         });
     };
     ASKS.iter()
         .find(|ask| ask.name == name)
         .copied()
-        .ok_or_else(|| Refusal::UnknownAsk { given: given.to_json(), known: known() })
+        .ok_or_else(|| Refusal::UnknownAsk { given: Box::new(given.to_json()), known: known() })
 }

@@ -81,7 +81,8 @@ fn answer_wind(inputs: &Inputs) -> Result<Reply, Refusal> {
     Ok(reply.cautions(&second_order(&winding).map_err(refuse)?.cautions()))
 }
 
-fn winding(inputs: &Inputs) -> Result<Winding, Refusal> {
+/// The inputs that `wind` and `clamp_as_wound` share.
+pub fn winding(inputs: &Inputs) -> Result<Winding, Refusal> {
     Ok(Winding {
         wire: inputs.wire()?,
         mandrel: inputs.mandrel()?,

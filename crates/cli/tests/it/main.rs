@@ -1,0 +1,11 @@
+//! The program as a whole, run the way people and scripts run it.
+
+mod linkwright;
+
+mod commands;
+
+mod batch_examples;
+
+mod batch_refusals;
+
+mod batch_lines;
