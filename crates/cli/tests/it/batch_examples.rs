@@ -39,19 +39,32 @@ fn every_example_of_the_page_is_answered_as_printed() {
         let printed: Value = serde_json::from_str(printed).expect(printed);
         assert_eq!(answered["ask"], question["ask"]);
         assert!(answered["cautions"].is_array(), "{answered}");
-        for (key, wanted) in printed.as_object().expect("an object") {
-            let given = &answered["answer"][key];
-            let exact = wanted.is_i64() || !wanted.is_number();
-            if exact {
-                assert_eq!(given, wanted, "{key} of {question}: {answered}");
-                continue;
+        let within = tolerance(&question);
+        assert_holds(&answered["answer"], &printed, within, question["ask"].as_str().unwrap_or(""));
+    }
+}
+
+/// What is printed stands in the answer, which may hold more; `place` says where in it.
+fn assert_holds(given: &Value, printed: &Value, within: f64, place: &str) {
+    match printed {
+        Value::Object(keys) => {
+            for (key, wanted) in keys {
+                assert_holds(&given[key], wanted, within, &format!("{place}.{key}"));
             }
-            let (given, wanted) = (given.as_f64(), wanted.as_f64().expect("a number"));
-            let given = given.unwrap_or_else(|| panic!("no {key} for {question}: {answered}"));
-            let off = (given - wanted).abs();
-            let allowed = tolerance(&question) * wanted.abs();
-            assert!(off <= allowed, "{key} of {question} is {given}, printed {wanted}");
         }
+        Value::Array(wanted) => {
+            assert_eq!(given.as_array().map(Vec::len), Some(wanted.len()), "{place}: {given}");
+            for (index, wanted) in wanted.iter().enumerate() {
+                assert_holds(&given[index], wanted, within, &format!("{place}[{index}]"));
+            }
+        }
+        Value::Number(wanted) if wanted.is_f64() => {
+            let wanted = wanted.as_f64().unwrap_or(f64::NAN);
+            let off = given.as_f64().map(|given| (given - wanted).abs());
+            let close = off.is_some_and(|off| off <= within * wanted.abs());
+            assert!(close, "{place} is {given}, printed {wanted}");
+        }
+        exact => assert_eq!(given, exact, "{place}"),
     }
 }
 
