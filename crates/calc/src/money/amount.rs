@@ -132,7 +132,16 @@ impl fmt::Display for Money {
 
 #[cfg(test)]
 mod tests {
-    use super::{Currency, Money};
+    use super::{Currency, Money, MoneyError};
+
+    #[test]
+    fn a_worked_out_amount_goes_to_the_nearest_and_a_half_goes_away_from_nought() {
+        let rounded = |minor| Money::rounded(minor, Currency::EUR).map(Money::minor);
+        for (minor, nearest) in [(1.4999, 1), (1.5, 2), (2.5, 3), (-1.5, -2), (-1.4, -1)] {
+            assert_eq!(rounded(minor), Ok(nearest));
+        }
+        assert_eq!(rounded(1e16), Err(MoneyError::AmountTooLarge { minor: 1e16 }));
+    }
 
     #[test]
     fn an_amount_prints_with_the_decimals_of_its_currency() {

@@ -28,7 +28,7 @@ fn weighing() -> Weighing {
 }
 
 fn nineteen_in_twenty() -> GoodRate {
-    GoodRate::new(95.0, 5.0).unwrap()
+    GoodRate::new(95.0, 5.0).expect("within limits")
 }
 
 #[test]

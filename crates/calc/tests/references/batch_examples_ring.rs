@@ -18,7 +18,7 @@ fn agrees(found: f64, printed: f64) {
 }
 
 fn wire(d_mm: f64) -> Wire {
-    Wire::new(Length::from_mm(d_mm)).unwrap()
+    Wire::new(Length::from_mm(d_mm)).expect("within limits")
 }
 
 #[test]

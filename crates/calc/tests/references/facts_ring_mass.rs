@@ -23,7 +23,7 @@ const RINGS: [(i8, f64, f64, f64, f64, f64); 4] = [
 ];
 
 fn awg(number: i8) -> Wire {
-    Wire::new(Gauge::Awg(number).diameter().unwrap()).unwrap()
+    Wire::new(Gauge::Awg(number).diameter().expect("within limits")).expect("within limits")
 }
 
 #[test]

@@ -16,12 +16,12 @@ fn mm(mm: f64) -> Length {
 /// Pitch is 1.01 wires throughout the tasks.
 fn ring(d_mm: f64, id_mm: f64, k_mm: f64) -> Ring {
     Ring::cut(RingInput {
-        wire: Wire::new(mm(d_mm)).unwrap(),
+        wire: Wire::new(mm(d_mm)).expect("within limits"),
         coil_inside: mm(id_mm),
-        kerf: Kerf::new(mm(k_mm)).unwrap(),
-        pitch: Pitch::new(mm(1.01 * d_mm)).unwrap(),
+        kerf: Kerf::new(mm(k_mm)).expect("within limits"),
+        pitch: Pitch::new(mm(1.01 * d_mm)).expect("within limits"),
     })
-    .unwrap()
+    .expect("within limits")
 }
 
 #[test]

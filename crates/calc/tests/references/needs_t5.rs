@@ -69,7 +69,7 @@ fn twelve_thousand_cuts_make_25_4_grams_of_dust() {
 /// Sterling, 95 % of 0.80 per gram fine, fee 35.00; the price in whatever unit.
 fn lot(melt_g: f64, assay: f64, per: PricePer) -> Lot {
     let per_unit = 0.80 * per.mass().g();
-    let price = Price::new(per_unit, Currency::GBP, per, PricedMetal::Fine).unwrap();
+    let price = Price::new(per_unit, Currency::GBP, per, PricedMetal::Fine).expect("within limits");
     Lot {
         melt: g(melt_g),
         metals: vec![PaidMetal { assay, paid_share: 0.95, price, refining: None }],
