@@ -51,10 +51,10 @@ pub enum Command {
     Ring(ring::Args),
     Count(count::Args),
     Metals(metals::Args),
+    RunSheet(run_sheet::Args),
     Batch(batch::Args),
     Completions(completions::Args),
     Man(man::Args),
-    RunSheet(run_sheet::Args),
 }
 
 impl Command {

@@ -4,8 +4,8 @@ use serde_json::{Value, json};
 
 use crate::linkwright::{linkwright, stderr, stdout};
 
-const COMMANDS: [&str; 8] =
-    ["gauge", "wind", "mandrel", "slit", "ring", "count", "metals", "batch"];
+const COMMANDS: [&str; 9] =
+    ["gauge", "wind", "mandrel", "slit", "ring", "count", "metals", "run-sheet", "batch"];
 
 /// The words of a command line, with "..." keeping words together.
 fn words(line: &str) -> Vec<String> {
