@@ -103,7 +103,7 @@ fn say_refusal(refusal: &Refusal, output: Output) {
 /// The sentence behind the option or key it is about, unless it names that itself.
 fn with_field(refusal: &Refusal) -> String {
     let (field, sentence) = (refusal.field(), refusal.to_string());
-    if sentence.starts_with(field) {
+    if sentence.contains(field) {
         format!("linkwright: {sentence}")
     } else {
         format!("linkwright: {field}: {sentence}")

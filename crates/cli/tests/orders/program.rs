@@ -31,7 +31,8 @@ pub fn run_sheet(order: &Path, options: &[&str]) -> Outcome {
     Outcome {
         code: output.status.code().expect("no signal"),
         stdout: text(output.stdout),
-        stderr: text(output.stderr),
+        // A long sentence is broken to 80 columns; here it is one line again.
+        stderr: text(output.stderr).replace("\n  ", " "),
     }
 }
 
