@@ -65,7 +65,7 @@ pub struct WireToCut {
 /// # Errors
 /// [`LineRefused`] naming the first line that cannot be planned.
 /// # Source
-/// [`sequence`](super::sequence), [`cut_up`](super::cut_up); the choices are the project's own.
+/// [`sequence`](super::sequence()), [`cut_up`]; the choices are the project's own.
 pub fn plan(order: &Order, workshop: &Workshop, metals: &Catalogue) -> Result<Plan, LineRefused> {
     let refused = |line: &OrderLine, problem| LineRefused { line: line.name.clone(), problem };
     let mut by_line: Vec<Vec<RunSheet>> = Vec::with_capacity(order.lines.len());

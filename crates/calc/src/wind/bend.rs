@@ -33,7 +33,7 @@ pub struct Bent {
 /// # Validity
 /// Bending alone; plane sections; strain from the middle of the section. At `D/d` of 3 the true
 /// moment of a strongly hardening metal is some 0.4 % higher
-/// ([`second_order`](super::second_order)). Sum and layers agree within 5e-7.
+/// ([`second_order`](fn@super::second_order)). Sum and layers agree within 5e-7.
 /// # Source
 /// `M = 4 integral of sigma y sqrt(a^2 - y^2) dy` by parts; own derivation,
 /// `docs/theory/winding.md`.

@@ -66,7 +66,7 @@ fn mixed_g_cm3(composition: &[(&str, f64)]) -> f64 {
         .iter()
         .map(|(element, percent)| {
             let found = ELEMENTS_G_CM3.iter().find(|(name, _)| name == element);
-            percent / found.unwrap().1
+            percent / found.expect("a listed element").1
         })
         .sum();
     whole / volume
