@@ -1,5 +1,7 @@
 //! Outside truth: values from books, standards, tables and other programs, one file per source.
 
+#![allow(clippy::unwrap_used, reason = "a test says what is wrong by panicking")]
+
 mod batch_examples_coil;
 mod batch_examples_count;
 mod batch_examples_gauge;

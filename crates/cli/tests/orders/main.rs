@@ -8,5 +8,6 @@
 
 mod malformed;
 mod needs;
+mod pins;
 mod program;
 mod run_sheet;
