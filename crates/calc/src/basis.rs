@@ -151,7 +151,8 @@ impl fmt::Display for Caution {
                 f,
                 "{quantity} of {given:.3} {unit} is outside the tried range {low:.3} to {high:.3} {unit}"
             ),
-            Caution::FewTrials { trials } => write!(f, "few trials: {trials}"),
+            Caution::FewTrials { trials: 1 } => f.write_str("only one trial stands behind this"),
+            Caution::FewTrials { trials } => write!(f, "only {trials} trials stand behind this"),
             Caution::Note(sentence) => f.write_str(sentence),
         }
     }

@@ -247,6 +247,8 @@ impl Held {
         let slit: u32 = groups.iter().map(|group| group.coils * group.slit.get()).sum();
         Ok(Some(CoilsOnSheet {
             pitch: room.pitch,
+            holder: workshop.holder.length,
+            stop_setback: workshop.holder.stop_setback,
             head_start: room.head_start.clone(),
             relaxed_turns_most: room.relaxed_turns_most,
             losses: room.losses.clone(),

@@ -20,9 +20,6 @@ pub(super) fn steps(wire: &LineWire<'_>, rod: &Rod, to_make: &ToMake) -> Vec<Ste
         steps.extend([Step::Heating, Step::QuenchAndPickle]);
     }
     steps.extend([Step::Winding, Step::FittingBlade, Step::Slitting, Step::Finishing]);
-    if wire.metal.fine_metal().is_some() {
-        steps.extend([Step::Selling, Step::Scrap]);
-    }
     if to_make.kits.is_some() {
         steps.push(Step::Teaching);
     }

@@ -156,6 +156,10 @@ pub struct RingOnSheet {
 pub struct CoilsOnSheet {
     /// Pitch of the coil.
     pub pitch: Pitch,
+    /// Length of the holder, shared by the head start and the coil.
+    pub holder: Length,
+    /// How far short of the coil's end the blade's axis halts, if that is known.
+    pub stop_setback: Option<Length>,
     /// Length kept clear before the coil.
     pub head_start: Answer<Length>,
     /// Most whole relaxed turns the holder takes.

@@ -10,7 +10,7 @@ use crate::commands::Output;
 use crate::failure::Failure;
 use crate::files::load::load;
 use crate::run_sheet::json::{all_doubts, plan_as_json};
-use crate::run_sheet::{Money, text};
+use crate::run_sheet::{Money, html, text};
 
 /// Plan an order: rod, anneal, turns, coils, wire, blade, odds, cost, cautions.
 ///
@@ -19,13 +19,17 @@ use crate::run_sheet::{Money, text};
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
-  linkwright run-sheet examples/necklace.toml")]
+  linkwright run-sheet examples/necklace.toml --html necklace.html
+  then open necklace.html and print it: each sheet fits one page of A4 or Letter.")]
 pub struct Args {
     /// The order file.
     order: PathBuf,
     /// The workshop file, if not the one the order names.
     #[arg(long, value_name = "FILE")]
     workshop: Option<PathBuf>,
+    /// Write the sheet as one self-contained page.
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
     /// Leave prices and costs out, as for a wall or a class.
     #[arg(long)]
     without_costs: bool,
@@ -36,6 +40,10 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     let loaded = load(&args.order, args.workshop.as_deref())?;
     let plan = plan(&loaded.order, &loaded.workshop, &loaded.metals)?;
     let money = if args.without_costs { Money::LeftOut } else { Money::Shown };
+    if let Some(path) = &args.html {
+        let page = html::plan(&plan, loaded.order.date.as_deref(), money);
+        std::fs::write(path, page).map_err(Failure::at(path))?;
+    }
     let shown = match output {
         Output::Json => {
             let cautions = all_doubts(&plan);

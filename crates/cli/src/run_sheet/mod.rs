@@ -4,7 +4,13 @@ pub mod json;
 
 pub mod ticks;
 
+pub mod rows;
+
 pub mod text;
+
+pub mod figures;
+
+pub mod html;
 
 /// Whether prices and costs are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

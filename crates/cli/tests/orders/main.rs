@@ -8,6 +8,7 @@
 
 mod malformed;
 mod needs;
+mod page;
 mod pins;
 mod program;
 mod run_sheet;

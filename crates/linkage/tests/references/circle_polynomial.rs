@@ -1,3 +1,5 @@
+//! Source: the degree-8 polynomial, derived in `docs/theory/chain.md`, section 2; no other text.
+//!
 //! Circle distance against the roots of its degree-8 polynomial.
 //!
 //! `F' = 0` reads `W' = R2 S'/sqrt(S)`, with `W = |w|^2` and `S = W - h^2`. Squared, `W'^2 S - R2^2 S'^2`

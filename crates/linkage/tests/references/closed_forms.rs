@@ -1,4 +1,7 @@
-//! The solver against the closed forms of `docs/theory/chain.md`, section 6.
+//! The solver against closed forms.
+//!
+//! Source: derivations in `docs/theory/chain.md`, section 6; printed values from the project reference
+//! collection (`chain.md`, sections 6.3 to 6.7).
 
 use linkwright_linkage::closed_form::{
     cable_pitch, doubled_cable_limit, doubled_cable_pitch, european_limit, european_row_pitch,

@@ -1,4 +1,4 @@
-//! Check values of the project's reference collection (`chain.md` sections 6 and 9, and the limits in
+//! Source: check values of the project's reference collection (`chain.md` sections 6 and 9, and the limits in
 //! `weaves.json`), found there by another program and printed to four or five digits.
 
 use linkwright_linkage::extent::extent;

@@ -1,5 +1,7 @@
 //! An independent method: soft wires pulled and relaxed, extrapolated to no pull.
 //!
+//! Source: the method is common in granular mechanics and written for this test alone; no text.
+//!
 //! Energy `sum (d - f)^2 / 2 - F L` over all contacts nearer than the wire, minimised by damped
 //! dynamics with restarts (FIRE). Forces and torques are put on the rings as a mechanic would; neither
 //! the linear programs nor the gradients of the crate are used. The pull is halved and the lengths
