@@ -6,6 +6,7 @@ mod ci;
 mod docs;
 mod fmt;
 mod lint;
+mod pages;
 mod process;
 mod python;
 mod references;
@@ -29,6 +30,7 @@ const CHORES: &[Chore] = &[
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("versus", "our winding against scipy, timed in one run", versus::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
+    Chore("pages", "run sheets printed by a browser, pages counted", pages::run),
     Chore("audit", "licences, spelling, unused crates", audit::run),
     Chore("ci", "`audit`, then `test`", ci::run),
 ];

@@ -5,7 +5,7 @@ use std::fmt;
 use anyhow::{Result, bail};
 
 use crate::process::{cargo, in_ci, watched, works};
-use crate::{docs, fmt as format, lint, python, references, tidy};
+use crate::{docs, fmt as format, lint, pages, python, references, tidy};
 
 /// Runs every check to its end, even after one failed, and closes with one plain line.
 pub fn run(_: &[String]) -> Result<()> {
@@ -16,6 +16,11 @@ pub fn run(_: &[String]) -> Result<()> {
     count.tests("tests", workspace_tests()?);
     count.tests("documentation examples", doc_tests()?);
     count.check("docs", docs::run(&[]));
+    match pages::ready() {
+        Ok(()) => count.check("printed pages", pages::run(&[])),
+        Err(error) if in_ci() => count.check("printed pages", Err(error)),
+        Err(error) => count.skip("printed pages", &format!("{error:#}")),
+    }
     match python::ready() {
         Ok(()) => count.check("references", references::run(&["--check".to_owned()])),
         Err(error) if in_ci() => count.check("references", Err(error)),
