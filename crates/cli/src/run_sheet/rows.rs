@@ -1,6 +1,7 @@
 //! The figures of a run sheet as rows of words, the same on the screen, on the page and on paper.
 
 use linkwright_calc::basis::{Answer, Basis};
+use linkwright_calc::metal::anneal::Verdict;
 use linkwright_calc::plan::{
     BladeOnSheet, CoilOnSheet, CostOnSheet, Item, Odds, RunSheet, WireToCut,
 };
@@ -135,8 +136,16 @@ fn wire(sheet: &RunSheet) -> Rows {
         row("metal", format!("{}, {}", sheet.metal.name, sheet.metal.temper)),
         row("wire", based(length(wire.value.diameter()), wire)).resting_on(&wire.basis),
         row("from", sheet.lot.clone().unwrap_or_else(|| "not in stock".to_owned())),
-        row("anneal", format!("{}: {}", sheet.anneal.verdict, sheet.anneal.reason)),
+        row("anneal", anneal(sheet)),
     ]
+}
+
+fn anneal(sheet: &RunSheet) -> String {
+    match sheet.anneal.verdict {
+        // The reason says it all.
+        Verdict::NoRuleHeld => sheet.anneal.reason.to_string(),
+        verdict => format!("{verdict}: {}", sheet.anneal.reason),
+    }
 }
 
 fn wind(sheet: &RunSheet) -> Rows {
