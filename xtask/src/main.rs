@@ -2,6 +2,7 @@
 
 mod audit;
 mod bench;
+mod chain_tables;
 mod ci;
 mod docs;
 mod fmt;
@@ -27,6 +28,7 @@ const CHORES: &[Chore] = &[
     Chore("docs", "rustdoc, no warning let through", docs::run),
     Chore("tidy", "rules no compiler knows", tidy::run),
     Chore("tables", "the metals in `calc`, from data/*.csv; `--check` only looks", tables::run),
+    Chore("chain-tables", "linked patterns, solved anew; `--check` a sample", chain_tables::run),
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("versus", "our winding against scipy, timed in one run", versus::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
@@ -54,7 +56,7 @@ fn main() -> ExitCode {
 fn help(word: &str) -> ExitCode {
     println!("Usage: cargo xtask CHORE\n");
     for Chore(name, purpose, _) in CHORES {
-        println!("  {name:<11} {purpose}");
+        println!("  {name:<12} {purpose}");
     }
     if matches!(word, "help" | "--help" | "-h") {
         return ExitCode::SUCCESS;

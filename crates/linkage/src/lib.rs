@@ -16,3 +16,7 @@ pub mod solve;
 pub mod extent;
 
 pub mod closed_form;
+
+pub mod table;
+
+pub mod answer;

@@ -13,7 +13,7 @@ mod shake;
 mod search;
 
 pub use contact::room;
-pub use search::{Carrying, Found, Pull, Search, bent, taut, thickest_wire};
+pub use search::{Carrying, Found, Pull, Search, bent, taut, taut_from, thickest_wire};
 
 use thiserror::Error;
 

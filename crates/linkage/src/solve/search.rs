@@ -139,6 +139,15 @@ pub enum Pull {
     Area,
 }
 
+impl Pull {
+    const fn goal(self) -> Goal {
+        match self {
+            Pull::Along => Goal::Advance,
+            Pull::Area => Goal::Area,
+        }
+    }
+}
+
 /// The pattern pulled taut with a given wire: the longest chain, the widest row or the largest sheet.
 ///
 /// Returns `None` if no climb reached the wire: the pattern is not possible with it, or not found.
@@ -171,10 +180,6 @@ pub fn taut(
     known: &[Pose],
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
-    let goal = match pull {
-        Pull::Along => Goal::Advance,
-        Pull::Area => Goal::Area,
-    };
     let mut dice = Dice::new(search.seed);
     // Places to start from: the thickest wire's pose, the start pose grown just enough, what is known.
     let thickest = grow(pattern.start(), f64::INFINITY, ROUGH, watch)?;
@@ -191,38 +196,72 @@ pub fn taut(
         }
         starts.push(found.pose);
     }
-    many_climbs(&starts, goal, wire, search, &mut dice, watch)
+    many_climbs(&starts, pull.goal(), wire, search, &mut dice, watch)
 }
 
-/// The chain bent as tightly as it goes: the largest turn per cell.
+/// One pose pulled taut, without any search: what a slider needs.
 ///
-/// `straight` is a valid straight pose whose cell repeats without twist (see
-/// [`Pattern::repeated`](crate::pattern::Pattern::repeated)); it is bent in the x-z plane.
+/// Returns `None` if the pose cannot be brought to the wire. A pose taken at thicker wire always can.
 ///
 /// # Units
-/// Those of the pose; turn in radians per cell.
+/// Those of the pose.
 /// # Validity
-/// Only copies within half a round are kept apart, so that a chain that folds limp reports a turn
-/// that means nothing but "limp".
+/// The nearest optimum, which need not be the best.
+/// # Errors
+/// [`Halt`] if the watch stops the solve.
+/// # Source
+/// `docs/theory/chain.md`, section 5.
+///
+/// ```
+/// use linkwright_linkage::pattern::{craft, Pattern};
+/// use linkwright_linkage::solve::{taut_from, Patient, Pull};
+/// let doubled = Pattern::new(craft::named("double_2in2").unwrap()).unwrap();
+/// let found = taut_from(doubled.start(), 0.4, Pull::Along, &mut Patient).unwrap().unwrap();
+/// assert!((found.value / 0.4 - 3.831502).abs() < 1e-5);
+/// ```
+pub fn taut_from(
+    start: &Pose,
+    wire: f64,
+    pull: Pull,
+    watch: &mut dyn Watch,
+) -> Result<Option<Found>, Halt> {
+    let search = Search { starts: 1, seed: 0 };
+    let starts = std::slice::from_ref(start);
+    many_climbs(starts, pull.goal(), wire, search, &mut Dice::new(0), watch)
+}
+
+/// A chain bent as tightly as it goes in the x-z plane: the largest turn per cell.
+///
+/// `straight` are valid straight poses whose cell repeats without twist.
+///
+/// # Units
+/// Those of the poses; turn in radians per cell.
+/// # Validity
+/// Only copies within half a round are kept apart, so that for a chain that folds limp the turn means
+/// nothing but "limp".
 /// # Errors
 /// [`Halt`] if the watch stops the solve.
 /// # Source
 /// `docs/theory/chain.md`, section 5.
 pub fn bent(
-    straight: &Pose,
+    straight: &[Pose],
     wire: f64,
     search: Search,
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
-    let Cell::Screw { period, .. } = straight.cell else {
+    let to_bend = straight.iter().filter_map(|pose| match pose.cell {
+        Cell::Screw { period, .. } => Some(Pose {
+            rings: pose.rings.clone(),
+            cell: Cell::Bend { turn_rad: 0.0, shift_x: 0.0, shift_z: period },
+        }),
+        _ => None,
+    });
+    let starts: Vec<Pose> = to_bend.collect();
+    if starts.is_empty() {
         return Ok(None);
-    };
-    let start = Pose {
-        rings: straight.rings.clone(),
-        cell: Cell::Bend { turn_rad: 0.0, shift_x: 0.0, shift_z: period },
-    };
+    }
     let mut dice = Dice::new(search.seed);
-    many_climbs(&[start], Goal::Turn, wire, search, &mut dice, watch)
+    many_climbs(&starts, Goal::Turn, wire, search, &mut dice, watch)
 }
 
 fn many_climbs(

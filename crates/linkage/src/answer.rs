@@ -1,0 +1,534 @@
+//! The answer to a jeweller's question: a pattern, her rings; possible or not, and what comes of it.
+
+use std::f64::consts::PI;
+
+use linkwright_calc::basis::{Basis, Caution, Input};
+use linkwright_calc::limits::{INSIDE_DIAMETER, LimitError};
+use linkwright_calc::quantity::{Density, Length, Mass};
+use linkwright_calc::wire::Wire;
+use thiserror::Error;
+
+use crate::extent::extent;
+use crate::pattern::{Cell, Kind, Pattern, PatternError, SizeSpec};
+use crate::solve::{Found, Halt, Pull, Search, Watch, taut, thickest_wire};
+use crate::table;
+
+/// A round ring as closed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ClosedRing {
+    wire: Wire,
+    inside: Length,
+}
+
+impl ClosedRing {
+    /// A ring of the wire with the inside diameter it has once closed.
+    ///
+    /// # Units
+    /// A length.
+    /// # Validity
+    /// Within [`INSIDE_DIAMETER`].
+    /// # Errors
+    /// [`LimitError`] outside that range.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, wire::Wire};
+    /// use linkwright_linkage::answer::ClosedRing;
+    /// let wire = Wire::new(Length::from_mm(1.0)).unwrap();
+    /// assert_eq!(ClosedRing::new(wire, Length::from_mm(4.0)).unwrap().aspect_ratio(), 4.0);
+    /// assert!(ClosedRing::new(wire, Length::from_mm(-4.0)).is_err());
+    /// ```
+    pub fn new(wire: Wire, inside: Length) -> Result<ClosedRing, LimitError> {
+        INSIDE_DIAMETER.check(inside.mm())?;
+        Ok(ClosedRing { wire, inside })
+    }
+
+    /// Inside diameter over wire diameter.
+    pub fn aspect_ratio(self) -> f64 {
+        self.inside.mm() / self.wire.diameter().mm()
+    }
+
+    /// Mass of the ring: a torus, which holds `pi (ID + d)` of its wire.
+    ///
+    /// # Units
+    /// Grams.
+    /// # Validity
+    /// The seam closed.
+    /// # Source
+    /// Pappus's theorem.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::{Density, Length}, wire::Wire};
+    /// use linkwright_linkage::answer::ClosedRing;
+    /// let wire = Wire::new(Length::from_mm(1.0)).unwrap();
+    /// let ring = ClosedRing::new(wire, Length::from_mm(4.0)).unwrap();
+    /// assert!((ring.mass(Density::from_g_cm3(10.4)).g() - 0.1283).abs() < 5e-5);
+    /// ```
+    pub fn mass(self, density: Density) -> Mass {
+        let round = Length::from_mm(PI * (self.inside + self.wire.diameter()).mm());
+        self.wire.mass(round, density)
+    }
+
+    fn mean_radius_mm(self) -> f64 {
+        0.5 * (self.inside.mm() + self.wire.diameter().mm())
+    }
+}
+
+/// Why a question has no answer.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[non_exhaustive]
+pub enum QuestionError {
+    /// The pattern has another number of ring sizes.
+    #[error("{pattern} takes {sizes} ring sizes; {given} were given")]
+    RingSizes {
+        /// Key of the pattern.
+        pattern: String,
+        /// Sizes it has.
+        sizes: usize,
+        /// Sizes given.
+        given: usize,
+    },
+    /// The rough pose does not stand with sizes so different from its own.
+    #[error("the rough pose of the pattern does not stand with these ring sizes: {0}")]
+    Sizes(#[from] PatternError),
+    /// The solve was stopped.
+    #[error(transparent)]
+    Halt(#[from] Halt),
+}
+
+/// What a number of an answer rests on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Ground {
+    /// At least half of the climbs agree.
+    Solved {
+        /// Climbs that ended in a valid pose.
+        starts: u32,
+        /// Climbs that met the best.
+        hits: u32,
+    },
+    /// Fewer agree: the best found, and perhaps not the last word.
+    BestFound {
+        /// Climbs that ended in a valid pose.
+        starts: u32,
+        /// Climbs that met the best.
+        hits: u32,
+    },
+}
+
+impl Ground {
+    const fn new(starts: u32, hits: u32) -> Ground {
+        if 2 * hits >= starts {
+            Ground::Solved { starts, hits }
+        } else {
+            Ground::BestFound { starts, hits }
+        }
+    }
+}
+
+/// The pattern pulled taut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taut {
+    /// Advance per cell along the chain or row.
+    pub advance: Length,
+    /// For a sheet, advance per cell across the rows.
+    pub across: Option<Length>,
+    /// Side-on width of a chain.
+    pub width: Option<Length>,
+    /// Thickness.
+    pub thickness: Length,
+    /// What the advance rests on.
+    pub ground: Ground,
+    /// Relative tolerance of the advance: solver and interpolation.
+    pub within: f64,
+}
+
+/// What a pattern does with the rings asked about.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Linked {
+    /// Inside diameter over wire diameter of the main ring.
+    pub aspect_ratio: f64,
+    /// Smallest possible one, all sizes thickened alike.
+    pub aspect_ratio_min: f64,
+    /// What the limit rests on.
+    pub limit_ground: Ground,
+    /// How much the main ring's inside diameter exceeds the least possible; negative if the rings do
+    /// not go together, then it is what is missing.
+    pub inside_to_spare: Length,
+    /// The pattern pulled taut; `None` if not possible, or for a cluster.
+    pub taut: Option<Taut>,
+    /// Rings of each size in a cell.
+    pub rings_per_cell: Vec<usize>,
+    rings: Vec<ClosedRing>,
+}
+
+/// Share of the advance by which climbs that count as the same may differ.
+const SOLVER_WITHIN: f64 = 2e-4;
+
+/// Answers a question, from the table where it knows the pattern, otherwise by solving.
+///
+/// `rings` holds one ring per size of the pattern, the main size first.
+///
+/// # Units
+/// As the rings.
+/// # Validity
+/// Rigid closed round rings, pulled taut.
+/// # Errors
+/// [`QuestionError`] if the rings do not suit the pattern or the watch stops the solve.
+/// # Source
+/// `docs/theory/chain.md`.
+///
+/// ```
+/// use linkwright_calc::{quantity::{Density, Length}, wire::Wire};
+/// use linkwright_linkage::answer::{answer, ClosedRing};
+/// use linkwright_linkage::{pattern::{craft, Pattern}, solve::{Patient, Search}};
+/// let wire = Wire::new(Length::from_mm(1.0)).unwrap();
+/// let ring = ClosedRing::new(wire, Length::from_mm(4.0)).unwrap();
+/// let cable = Pattern::new(craft::named("cable_1in1").unwrap()).unwrap();
+/// let linked = answer(&cable, &[ring], Search::default(), &mut Patient).unwrap();
+/// assert!(linked.possible());
+/// assert!((linked.rings_per_cm().unwrap() - 2.5).abs() < 1e-3);
+/// let mass_g = linked.mass_per_cm(Density::from_g_cm3(10.4)).unwrap().g();
+/// assert!((mass_g - 0.3208).abs() < 1e-4);
+/// ```
+pub fn answer(
+    pattern: &Pattern,
+    rings: &[ClosedRing],
+    search: Search,
+    watch: &mut dyn Watch,
+) -> Result<Linked, QuestionError> {
+    let sizes = pattern.spec().sizes.len();
+    let (Some(main), true) = (rings.first(), rings.len() == sizes) else {
+        return Err(QuestionError::RingSizes {
+            pattern: pattern.name().to_owned(),
+            sizes,
+            given: rings.len(),
+        });
+    };
+    let sized = with_rings(pattern, rings)?;
+    let solver = || Problem { pattern: &sized, search };
+    let d_mm = main.wire.diameter().mm();
+    let aspect_ratio = main.aspect_ratio();
+    let known = table::entry(&sized);
+    let (least, limit_ground) = match known {
+        Some(entry) => (entry.aspect_ratio_min, Ground::new(entry.limit_starts, entry.limit_hits)),
+        None => solver().limit(watch)?,
+    };
+    let from_table = known.and_then(|entry| Some((entry.at(aspect_ratio)?, entry.within)));
+    let taut = match from_table {
+        Some((read, within)) => Some(Taut {
+            advance: Length::from_mm(read.advance * d_mm),
+            across: (read.across > 0.0).then(|| Length::from_mm(read.across * d_mm)),
+            width: (read.width > 0.0).then(|| Length::from_mm(read.width * d_mm)),
+            thickness: Length::from_mm(read.thickness * d_mm),
+            ground: Ground::new(read.starts, read.hits),
+            within: within + SOLVER_WITHIN,
+        }),
+        None if aspect_ratio < least || sized.kind() == Kind::Cluster => None,
+        None => solver().taut(aspect_ratio, d_mm, watch)?,
+    };
+    let count = |size| sized.spec().rings.iter().filter(|ring| ring.size == size).count();
+    Ok(Linked {
+        aspect_ratio,
+        aspect_ratio_min: least,
+        limit_ground,
+        inside_to_spare: main.inside - Length::from_mm(least * d_mm),
+        taut,
+        rings_per_cell: (0..sizes).map(count).collect(),
+        rings: rings.to_vec(),
+    })
+}
+
+/// The pattern with the radii and wires of these rings.
+fn with_rings(pattern: &Pattern, rings: &[ClosedRing]) -> Result<Pattern, PatternError> {
+    let [main, others @ ..] = rings else {
+        return Ok(pattern.clone());
+    };
+    let share = |ring: &ClosedRing| SizeSpec {
+        radius: ring.mean_radius_mm() / main.mean_radius_mm(),
+        wire: ring.wire.diameter().mm() / main.wire.diameter().mm(),
+    };
+    let mut sizes = vec![SizeSpec::MAIN];
+    sizes.extend(others.iter().map(share));
+    // Sizes that differ from the pattern's own by rounding only are taken as equal to them, so that
+    // the table applies.
+    let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+    for (size, own) in sizes.iter_mut().zip(&pattern.spec().sizes) {
+        if same(size.radius, own.radius) && same(size.wire, own.wire) {
+            *size = *own;
+        }
+    }
+    pattern.with_sizes(&sizes)
+}
+
+struct Problem<'a> {
+    pattern: &'a Pattern,
+    search: Search,
+}
+
+impl Problem<'_> {
+    fn limit(&self, watch: &mut dyn Watch) -> Result<(f64, Ground), Halt> {
+        let found = thickest_wire(self.pattern, self.search, watch)?;
+        Ok((2.0 / found.room - 1.0, Ground::new(found.starts, found.hits)))
+    }
+
+    fn taut(
+        &self,
+        aspect_ratio: f64,
+        d_mm: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<Option<Taut>, Halt> {
+        let wire = 2.0 / (aspect_ratio + 1.0);
+        let found = taut(self.pattern, wire, Pull::Along, self.search, &[], watch)?;
+        Ok(found.map(|found| told(&found, wire, d_mm / wire)))
+    }
+}
+
+/// A solved pose in millimetres, `scale_mm` of them to the main radius.
+fn told(found: &Found, wire: f64, scale_mm: f64) -> Taut {
+    let seen = extent(&found.pose, wire);
+    let across = match found.pose.cell {
+        Cell::Lattice { across, .. } => Some(across),
+        _ => None,
+    };
+    Taut {
+        advance: Length::from_mm(found.value * scale_mm),
+        across: across.map(|across| Length::from_mm(across * scale_mm)),
+        width: across.is_none().then(|| Length::from_mm(seen.width * scale_mm)),
+        thickness: Length::from_mm(seen.thickness * scale_mm),
+        ground: Ground::new(found.starts, found.hits),
+        within: SOLVER_WITHIN,
+    }
+}
+
+impl Linked {
+    /// Whether the pattern can be linked with these rings, rigid and closed.
+    ///
+    /// At the limit itself the chain is stiff and its last ring cannot be put in.
+    pub fn possible(&self) -> bool {
+        self.inside_to_spare.mm() >= 0.0
+    }
+
+    /// Rings of all sizes in one cell.
+    fn per_cell(&self) -> f64 {
+        self.rings_per_cell.iter().sum::<usize>() as f64
+    }
+
+    /// Rings of all sizes per centimetre of a chain; `None` for a sheet or where not possible.
+    ///
+    /// # Units
+    /// Per centimetre.
+    /// # Validity
+    /// Taut, without end rings.
+    /// # Source
+    /// Rings per cell over advance per cell.
+    pub fn rings_per_cm(&self) -> Option<f64> {
+        let taut = self.taut.as_ref().filter(|taut| taut.across.is_none())?;
+        Some(self.per_cell() * 10.0 / taut.advance.mm())
+    }
+
+    /// Rings of all sizes per inch of a chain.
+    ///
+    /// # Units
+    /// Per inch of exactly 25.4 mm.
+    /// # Validity
+    /// As [`rings_per_cm`](Linked::rings_per_cm).
+    /// # Source
+    /// As [`rings_per_cm`](Linked::rings_per_cm).
+    pub fn rings_per_inch(&self) -> Option<f64> {
+        let taut = self.taut.as_ref().filter(|taut| taut.across.is_none())?;
+        Some(self.per_cell() / taut.advance.inches())
+    }
+
+    /// Rings of all sizes per square centimetre of a sheet; `None` for a chain.
+    ///
+    /// # Units
+    /// Per square centimetre.
+    /// # Validity
+    /// The sheet pulled along its rows.
+    /// # Source
+    /// Rings per cell over area per cell.
+    pub fn rings_per_cm2(&self) -> Option<f64> {
+        let taut = self.taut.as_ref()?;
+        Some(self.per_cell() * 100.0 / (taut.advance.mm() * taut.across?.mm()))
+    }
+
+    /// Mass of one cell.
+    fn cell_mass_g(&self, density: Density) -> f64 {
+        let counted = self.rings.iter().zip(&self.rings_per_cell);
+        counted.map(|(ring, &count)| ring.mass(density).g() * count as f64).sum()
+    }
+
+    /// Mass of a centimetre of chain; `None` for a sheet.
+    ///
+    /// # Units
+    /// Grams per centimetre.
+    /// # Validity
+    /// One metal; taut, without end rings.
+    /// # Source
+    /// Mass per cell over advance per cell.
+    pub fn mass_per_cm(&self, density: Density) -> Option<Mass> {
+        let taut = self.taut.as_ref().filter(|taut| taut.across.is_none())?;
+        Some(Mass::from_g(self.cell_mass_g(density) * 10.0 / taut.advance.mm()))
+    }
+
+    /// Mass of a square centimetre of sheet; `None` for a chain.
+    ///
+    /// # Units
+    /// Grams per square centimetre.
+    /// # Validity
+    /// One metal; the sheet pulled along its rows.
+    /// # Source
+    /// Mass per cell over area per cell.
+    pub fn mass_per_cm2(&self, density: Density) -> Option<Mass> {
+        let per_cm2 = self.rings_per_cm2()?;
+        Some(Mass::from_g(self.cell_mass_g(density) * per_cm2 / self.per_cell()))
+    }
+
+    /// Whole rings of all sizes for a finished length of chain without clasp and end rings, rounded up
+    /// to whole cells.
+    ///
+    /// # Units
+    /// A length in, rings out.
+    /// # Validity
+    /// Taut; a finite chain is a little longer by its end rings, which stretch beyond the last cell.
+    /// # Source
+    /// Length over advance.
+    pub fn rings_for(&self, length: Length) -> Option<u64> {
+        let taut = self.taut.as_ref().filter(|taut| taut.across.is_none())?;
+        let cells = (length.mm().max(0.0) / taut.advance.mm()).ceil();
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "`as` saturates; the count is positive"
+        )]
+        Some((cells * self.per_cell()) as u64)
+    }
+
+    /// What the length rests on, in the words every page uses, with the sum behind it.
+    pub fn basis(&self) -> Basis {
+        Basis::worked_out(
+            "rings per length = rings per cell / greatest advance per cell of touching rigid rings",
+            "contact geometry, docs/theory/chain.md",
+            vec![
+                Input::new("aspect ratio", self.aspect_ratio, "-", Basis::assumed("as given")),
+                Input::new(
+                    "smallest aspect ratio",
+                    self.aspect_ratio_min,
+                    "-",
+                    Basis::worked_out(
+                        "wire grown until the rings lock",
+                        "contact geometry",
+                        vec![],
+                    ),
+                ),
+            ],
+        )
+    }
+
+    /// What to watch: a best found that few climbs met, rings too close to the limit to be put in.
+    pub fn cautions(&self) -> Vec<Caution> {
+        let mut cautions = Vec::new();
+        let spare = self.aspect_ratio - self.aspect_ratio_min;
+        if self.possible() && spare < MARGIN {
+            cautions.push(Caution::Note(format!(
+                "only {spare:.2} above the smallest aspect ratio: stiff, and the last ring may not go in; \
+                 makers leave 0.1 to 0.3 (common practice, no source)"
+            )));
+        }
+        if let Some(Ground::BestFound { starts, hits }) = self.taut.as_ref().map(|taut| taut.ground)
+        {
+            cautions.push(Caution::Note(format!(
+                "the length is the best found: {hits} of {starts} searches met it"
+            )));
+        }
+        cautions
+    }
+}
+
+/// Aspect ratio to spare below which a caution is given. Common practice, no source: 0.1 to 0.3.
+const MARGIN: f64 = 0.1;
+
+#[cfg(test)]
+mod tests {
+    use super::{ClosedRing, Ground, Linked, QuestionError, answer};
+    use crate::pattern::{Pattern, craft};
+    use crate::solve::{Patient, Search};
+    use linkwright_calc::quantity::{Density, Length};
+    use linkwright_calc::wire::Wire;
+
+    fn ring(d_mm: f64, inside_mm: f64) -> ClosedRing {
+        let wire = Wire::new(Length::from_mm(d_mm)).expect("within limits");
+        ClosedRing::new(wire, Length::from_mm(inside_mm)).expect("within limits")
+    }
+
+    fn ask(name: &str, rings: &[ClosedRing]) -> Result<Linked, QuestionError> {
+        let pattern = Pattern::new(craft::named(name).expect("known")).expect("valid");
+        answer(&pattern, rings, Search { starts: 4, seed: 1 }, &mut Patient)
+    }
+
+    #[test]
+    fn everything_scales_with_the_wire() {
+        let one = ask("half_persian_3in1", &[ring(1.0, 5.0)]).expect("answered");
+        let two = ask("half_persian_3in1", &[ring(2.0, 10.0)]).expect("answered");
+        let (a, b) = (one.taut.expect("possible"), two.taut.expect("possible"));
+        // Rounding of one product.
+        assert!((b.advance.mm() - 2.0 * a.advance.mm()).abs() < 1e-12);
+        assert!((b.thickness.mm() - 2.0 * a.thickness.mm()).abs() < 1e-12);
+    }
+
+    #[test]
+    fn rings_that_do_not_go_together_are_told_by_how_much() {
+        let linked = ask("double_2in2", &[ring(1.0, 2.5)]).expect("answered");
+        assert!(!linked.possible());
+        assert!(linked.taut.is_none() && linked.rings_per_cm().is_none());
+        // The limit is 2.6213 wires, so a tenth of a millimetre and a little is missing.
+        assert!((linked.inside_to_spare.mm() + 0.1213).abs() < 1e-4);
+    }
+
+    #[test]
+    fn two_sizes_of_ring_in_two_wires_are_solved_on_the_spot() {
+        // Alternating sizes add their inside diameters where the wires are equal; with a thinner
+        // small ring the two hops are half of both insides and a half each of the wires more.
+        let linked = ask("large_and_small", &[ring(1.0, 6.0), ring(0.8, 3.5)]).expect("answered");
+        let advance = linked.taut.as_ref().expect("possible").advance.mm();
+        // Hop: R_a + R_b - (d_a + d_b)/2 = (6 + 3.5)/2; two hops a cell.
+        assert!((advance - 9.5).abs() < 1e-3, "{advance}");
+        let mass = linked.mass_per_cm(Density::from_g_cm3(10.0)).expect("a chain").g();
+        let by_hand = (ring(1.0, 6.0).mass(Density::from_g_cm3(10.0)).g()
+            + ring(0.8, 3.5).mass(Density::from_g_cm3(10.0)).g())
+            / 0.95;
+        assert!((mass - by_hand).abs() < 1e-3 * by_hand);
+    }
+
+    #[test]
+    fn a_sheet_counts_by_area_and_not_by_length() {
+        let linked = ask("european_4in1_sheet", &[ring(1.0, 4.0)]).expect("answered");
+        assert_eq!(linked.rings_per_cm(), None);
+        // Two rings per px py = 3 sqrt 2 times 6 square millimetres.
+        let per_cm2 = 200.0 / (3.0 * 2.0_f64.sqrt() * 6.0);
+        assert!((linked.rings_per_cm2().expect("a sheet") - per_cm2).abs() < 1e-3 * per_cm2);
+    }
+
+    #[test]
+    fn a_length_is_made_of_whole_cells() {
+        let linked = ask("double_2in2", &[ring(1.0, 4.0)]).expect("answered");
+        // 180 mm over 3.8315 mm a pair: 46.98 pairs, so 47 pairs.
+        assert_eq!(linked.rings_for(Length::from_mm(180.0)), Some(94));
+        assert!(matches!(linked.limit_ground, Ground::Solved { .. }));
+    }
+
+    #[test]
+    fn the_wrong_number_of_sizes_is_refused() {
+        let error = ask("large_and_small", &[ring(1.0, 6.0)]).expect_err("one ring is missing");
+        assert_eq!(error.to_string(), "large_and_small takes 2 ring sizes; 1 were given");
+    }
+
+    #[test]
+    fn rings_at_the_limit_come_with_a_caution() {
+        let linked = ask("double_2in2", &[ring(1.0, 2.65)]).expect("answered");
+        assert!(linked.possible());
+        assert!(linked.cautions()[0].to_string().contains("the last ring may not go in"));
+    }
+}

@@ -1,0 +1,78 @@
+//! Interpolation that never overshoots.
+
+/// Value at `x` of the monotone cubic through points of rising abscissa; constant beyond both ends.
+///
+/// Slopes at inner points are weighted harmonic means of the two chords, zero where these differ in
+/// sign; at the ends the chord is taken.
+pub(super) fn monotone(points: &[(f64, f64)], x: f64) -> f64 {
+    let after = points.partition_point(|point| point.0 < x);
+    let (Some(&first), Some(&last)) = (points.first(), points.last()) else {
+        return f64::NAN;
+    };
+    if after == 0 {
+        return first.1;
+    }
+    if after == points.len() {
+        return last.1;
+    }
+    let chord = |i: usize| (points[i + 1].1 - points[i].1) / (points[i + 1].0 - points[i].0);
+    let slope = |i: usize| {
+        if i == 0 {
+            return chord(0);
+        }
+        if i + 1 == points.len() {
+            return chord(i - 1);
+        }
+        let (left, right) = (chord(i - 1), chord(i));
+        if left * right <= 0.0 {
+            return 0.0;
+        }
+        let (before, behind) = (points[i].0 - points[i - 1].0, points[i + 1].0 - points[i].0);
+        let (w1, w2) = (2.0 * behind + before, behind + 2.0 * before);
+        (w1 + w2) / (w1 / left + w2 / right)
+    };
+    let i = after - 1;
+    let h = points[after].0 - points[i].0;
+    let t = (x - points[i].0) / h;
+    let (t2, t3) = (t * t, t * t * t);
+    (2.0 * t3 - 3.0 * t2 + 1.0) * points[i].1
+        + (t3 - 2.0 * t2 + t) * h * slope(i)
+        + (3.0 * t2 - 2.0 * t3) * points[after].1
+        + (t3 - t2) * h * slope(after)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::monotone;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_straight_line_is_read_exactly() {
+        let line: Vec<(f64, f64)> =
+            [0.0, 0.5, 2.0, 2.5].iter().map(|&x| (x, 3.0 * x - 1.0)).collect();
+        for x in [0.1, 0.5, 1.7, 2.4] {
+            assert!((monotone(&line, x) - (3.0 * x - 1.0)).abs() < 1e-14);
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn between_two_points_no_value_leaves_their_range(
+            steps in proptest::collection::vec((0.01..2.0, -1.0..1.0), 3..9), share in 0.0..1.0,
+        ) {
+            let mut at = (0.0, 0.0);
+            let points: Vec<(f64, f64)> = steps
+                .iter()
+                .map(|step: &(f64, f64)| {
+                    at = (at.0 + step.0, at.1 + step.1);
+                    at
+                })
+                .collect();
+            for pair in points.windows(2) {
+                let value = monotone(&points, pair[0].0 + share * (pair[1].0 - pair[0].0));
+                let (low, high) = (pair[0].1.min(pair[1].1), pair[0].1.max(pair[1].1));
+                prop_assert!(value >= low - 1e-12 && value <= high + 1e-12);
+            }
+        }
+    }
+}
