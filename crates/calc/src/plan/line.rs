@@ -208,6 +208,7 @@ fn sheet(
         anneal: rod.anneal,
         rod: rod.on_sheet,
         cost: cost(wire, &metal_use, &to_make)?,
+        minutes_allowed: workshop.minutes,
         minutes: workshop.minutes.set_up + f64::from(coil_count) * workshop.minutes.per_coil,
         line: line.clone(),
         to_make,

@@ -13,6 +13,7 @@ use crate::wind::{Mandrel, PredictedRing, WireState};
 use crate::wire::Wire;
 
 use super::order::OrderLine;
+use super::workshop::Minutes;
 
 /// The run sheet of one line of an order.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +46,8 @@ pub struct RunSheet {
     pub metal_use: MetalUse,
     /// Working time in minutes, set-up included.
     pub minutes: f64,
+    /// What a set-up and a coil take here.
+    pub minutes_allowed: Minutes,
     /// What the wire costs, if a price is known.
     pub cost: Option<CostOnSheet>,
     /// Labels to print: one a kit and one for the teacher's, or one for the batch.
@@ -166,6 +169,8 @@ pub struct CoilsOnSheet {
     pub relaxed_turns_most: u32,
     /// Turns lost on each coil.
     pub losses: LossesOnSheet,
+    /// Wire for the two tails of a coil.
+    pub tails: Length,
     /// Turns to slit in all, after the losses, so that enough good rings are likely.
     pub to_slit: u32,
     /// The coils: one entry, or full ones and a shorter last one.
