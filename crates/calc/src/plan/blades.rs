@@ -13,7 +13,8 @@ use crate::slit::{
 };
 
 use super::divide::{CoilGroup, divide};
-use super::rod::{Rod, pitch};
+use super::rod::Rod;
+use super::sheet::slit_count;
 use super::stock::LineWire;
 use super::{
     BladeOnSheet, CoilOnSheet, CoilsOnSheet, LossesOnSheet, Odds, PlanError, ToMake, WhyOut,
@@ -50,10 +51,10 @@ pub(super) fn hold(
     workshop: &Workshop,
     wire: &LineWire<'_>,
     rod: &Rod,
+    pitch: Pitch,
 ) -> Result<Held, PlanError> {
     let owned = &workshop.blades[number];
     let d = wire.wire.value;
-    let pitch = pitch(wire, workshop, rod.open_inside.value)?;
     let last_turn = workshop
         .holder
         .stop_setback
@@ -234,17 +235,15 @@ impl Held {
         let Some(division) = divide(to_slit, room.usable) else { return Ok(None) };
         let lay = |group| room.coil(group, workshop, wire, rod);
         let alike = lay(division.alike)?;
-        let coils = f64::from(alike.coils);
         let mut groups = vec![alike];
         if let Some((full, last)) = division.shorter_last {
             let last = lay(last)?;
             let saved_mm = alike.wire.mm() - last.wire.mm();
             if saved_mm > room.lost_wire_mm(workshop, wire, rod)? {
                 groups = vec![CoilOnSheet { coils: full.coils, ..alike }, last];
-                groups.retain(|group| group.coils > 0);
             }
         }
-        let slit: u32 = groups.iter().map(|group| group.coils * group.slit.get()).sum();
+        let slit = slit_count(&groups);
         Ok(Some(CoilsOnSheet {
             pitch: room.pitch,
             holder: workshop.holder.length,
@@ -252,9 +251,8 @@ impl Held {
             head_start: room.head_start.clone(),
             relaxed_turns_most: room.relaxed_turns_most,
             losses: room.losses.clone(),
-            tails: workshop.losses.tails,
             to_slit,
-            wire_if_all_alike: Length::from_mm(coils * alike.wire.mm()),
+            wire_if_all_alike: Length::from_mm(f64::from(alike.coils) * alike.wire.mm()),
             groups,
             odds: odds(to_make, slit, rate, workshop)?,
         }))

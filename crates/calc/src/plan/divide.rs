@@ -14,8 +14,7 @@ pub struct CoilGroup {
 pub struct Division {
     /// All coils alike.
     pub alike: CoilGroup,
-    /// Coils as full as those alike, and a shorter one last; the same as `alike` where nothing is
-    /// saved.
+    /// Coils as full as those alike, and a shorter one last; none if the division is even.
     pub shorter_last: Option<(CoilGroup, CoilGroup)>,
 }
 

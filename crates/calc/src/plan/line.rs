@@ -4,13 +4,13 @@ use crate::coil::GoodRings;
 use crate::count::{KitQuery, kit_check};
 use crate::metal::Catalogue;
 use crate::money::{Money, PricedMetal};
-use crate::quantity::{Length, Mass};
+use crate::quantity::Mass;
 use crate::ring::{Ring, RingInput, StraightChain};
 use crate::slit::{TeethAcross, speed_advice};
 
 use super::blades::{Held, hold};
 use super::doubts::{doubts, steps};
-use super::rod::{Rod, choose};
+use super::rod::{Rod, choose, depends_on_kerf, pitch};
 use super::stock::LineWire;
 use super::strength::{holding, opens_at};
 use super::{
@@ -59,8 +59,12 @@ pub fn plan_line(
     let mut usable: Vec<Attempt> = Vec::new();
     let mut out: Vec<BladeOnSheet> = Vec::new();
     let mut no_rod = None;
-    for number in 0..workshop.blades.len() {
-        match attempt(number, line, workshop, &wire) {
+    let choose = |kerf| choose(line, workshop, &wire, kerf);
+    let first_kerf = workshop.blades[0].blade.kerf();
+    let rod_for_all = if depends_on_kerf(line) { None } else { Some(choose(first_kerf)?) };
+    for (number, owned) in workshop.blades.iter().enumerate() {
+        let rod = rod_for_all.clone().map_or_else(|| choose(owned.blade.kerf()), Ok);
+        match rod.and_then(|rod| attempt(number, rod, line, workshop, &wire)) {
             Ok(Ok(attempt)) => usable.push(attempt),
             Ok(Err(blade)) => out.push(*blade),
             Err(PlanError::NoRod(why)) => no_rod = Some(PlanError::NoRod(why)),
@@ -93,42 +97,38 @@ pub fn plan_line(
 
 /// Fewest coils, then teeth as wanted, then least wire, then the thinnest kerf.
 fn rank(attempt: &Attempt) -> (u32, u8, f64, f64) {
-    let coils = attempt.coils.groups.iter().map(|group| group.coils).sum();
+    let coils = &attempt.coils;
     let teeth = match attempt.held.on_sheet.teeth_across {
         TeethAcross::Wanted(_) => 0,
         TeethAcross::NotCounted => 1,
         TeethAcross::Few(_) | TeethAcross::Many(_) => 2,
     };
     let kerf_mm = attempt.held.on_sheet.blade.kerf().width().mm();
-    (coils, teeth, wire_mm(&attempt.coils), kerf_mm)
-}
-
-fn wire_mm(coils: &CoilsOnSheet) -> f64 {
-    coils.groups.iter().map(|group| f64::from(group.coils) * group.wire.mm()).sum()
+    (coils.coil_count(), teeth, coils.wire_length().mm(), kerf_mm)
 }
 
 /// The line with one blade, or the blade with the reason it is out.
 fn attempt(
     number: usize,
+    rod: Rod,
     line: &OrderLine,
     workshop: &Workshop,
     wire: &LineWire<'_>,
 ) -> Result<Result<Attempt, Box<BladeOnSheet>>, PlanError> {
     let kerf = workshop.blades[number].blade.kerf();
-    let rod = choose(line, workshop, wire, kerf)?;
-    let mut held = hold(number, workshop, wire, &rod)?;
+    let pitch = pitch(wire, workshop, rod.open_inside.value)?;
+    let mut held = hold(number, workshop, wire, &rod, pitch)?;
     if !held.on_sheet.out.is_empty() {
         return Ok(Err(Box::new(held.on_sheet)));
     }
-    let pitch = super::rod::pitch(wire, workshop, rod.open_inside.value)?;
     let coil_inside = rod.open_inside.value;
     let ring = Ring::cut(RingInput { wire: wire.wire.value, coil_inside, kerf, pitch })?;
     let to_make = to_make(line, &ring, wire)?;
     let Some(coils) = held.lay_out(workshop, wire, &rod, &to_make)? else {
         return Ok(Err(Box::new(held.on_sheet)));
     };
-    held.on_sheet.coils = Some(coils.groups.iter().map(|group| group.coils).sum());
-    held.on_sheet.wire = Some(Length::from_mm(wire_mm(&coils)));
+    held.on_sheet.coils = Some(coils.coil_count());
+    held.on_sheet.wire = Some(coils.wire_length());
     Ok(Ok(Attempt { held, rod, ring, to_make, coils }))
 }
 
@@ -183,7 +183,6 @@ fn sheet(
 ) -> Result<RunSheet, PlanError> {
     let Attempt { held, rod, ring, to_make, coils } = attempt;
     let mass = ring.mass(wire.density.value);
-    let coil_count: u32 = coils.groups.iter().map(|group| group.coils).sum();
     let metal_use = metal_use(wire, &ring, &coils);
     let labels = to_make.kits.map_or(1, |kits| kits.kits);
     let doubts = doubts(wire, &rod, &held.on_sheet, &to_make, &coils);
@@ -208,8 +207,8 @@ fn sheet(
         anneal: rod.anneal,
         rod: rod.on_sheet,
         cost: cost(wire, &metal_use, &to_make)?,
-        minutes_allowed: workshop.minutes,
-        minutes: workshop.minutes.set_up + f64::from(coil_count) * workshop.minutes.per_coil,
+        minutes: workshop.minutes.set_up
+            + f64::from(coils.coil_count()) * workshop.minutes.per_coil,
         line: line.clone(),
         to_make,
         coils,
@@ -223,8 +222,8 @@ fn sheet(
 
 fn metal_use(wire: &LineWire<'_>, ring: &Ring, coils: &CoilsOnSheet) -> MetalUse {
     let density = wire.density.value;
-    let slit: u32 = coils.groups.iter().map(|group| group.coils * group.slit.get()).sum();
-    let wire_length = Length::from_mm(wire_mm(coils));
+    let slit = coils.slit_count();
+    let wire_length = coils.wire_length();
     let all = wire.wire.value.mass(wire_length, density);
     let rings = Mass::from_g(f64::from(slit) * ring.mass(density).g());
     let kerf_dust = Mass::from_g(f64::from(slit) * ring.kerf_dust(density).g());

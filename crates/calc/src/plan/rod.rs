@@ -21,6 +21,7 @@ const MISSES_TOLD: usize = 4;
 const SAME_ROD_MM: f64 = 0.01;
 
 /// A rod with the ring planned on it.
+#[derive(Clone)]
 pub(super) struct Rod {
     pub on_sheet: RodOnSheet,
     pub open_inside: Answer<Length>,
@@ -37,6 +38,11 @@ pub(super) fn pitch(
     let touching = touching_pitch(d, InsideDiameter::new(open_inside)?);
     let packed_mm = workshop.losses.packing * d.diameter().mm();
     Ok(Pitch::new(Length::from_mm(packed_mm.max(touching.advance().mm())))?)
+}
+
+/// Whether another blade might ask for another rod: only a closed size has to be opened first.
+pub(super) const fn depends_on_kerf(line: &OrderLine) -> bool {
+    matches!(line.ring, RingWanted::Size { state: RingState::Closed, .. })
 }
 
 pub(super) fn choose(

@@ -13,7 +13,6 @@ use crate::wind::{Mandrel, PredictedRing, WireState};
 use crate::wire::Wire;
 
 use super::order::OrderLine;
-use super::workshop::Minutes;
 
 /// The run sheet of one line of an order.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,8 +45,6 @@ pub struct RunSheet {
     pub metal_use: MetalUse,
     /// Working time in minutes, set-up included.
     pub minutes: f64,
-    /// What a set-up and a coil take here.
-    pub minutes_allowed: Minutes,
     /// What the wire costs, if a price is known.
     pub cost: Option<CostOnSheet>,
     /// Labels to print: one a kit and one for the teacher's, or one for the batch.
@@ -169,8 +166,6 @@ pub struct CoilsOnSheet {
     pub relaxed_turns_most: u32,
     /// Turns lost on each coil.
     pub losses: LossesOnSheet,
-    /// Wire for the two tails of a coil.
-    pub tails: Length,
     /// Turns to slit in all, after the losses, so that enough good rings are likely.
     pub to_slit: u32,
     /// The coils: one entry, or full ones and a shorter last one.
@@ -318,16 +313,30 @@ impl RunSheet {
     pub fn blade(&self) -> &BladeOnSheet {
         &self.blades[0]
     }
+}
 
+impl CoilsOnSheet {
     /// Coils in all.
     #[must_use]
     pub fn coil_count(&self) -> u32 {
-        self.coils.groups.iter().map(|group| group.coils).sum()
+        self.groups.iter().map(|group| group.coils).sum()
     }
 
     /// Turns that become rings in all, good or spoiled.
     #[must_use]
     pub fn slit_count(&self) -> u32 {
-        self.coils.groups.iter().map(|group| group.coils * group.slit.get()).sum()
+        slit_count(&self.groups)
     }
+
+    /// Wire for all coils, tails included.
+    #[must_use]
+    pub fn wire_length(&self) -> Length {
+        let mm = self.groups.iter().map(|group| f64::from(group.coils) * group.wire.mm()).sum();
+        Length::from_mm(mm)
+    }
+}
+
+/// Turns that become rings in all coils of some groups.
+pub(super) fn slit_count(groups: &[CoilOnSheet]) -> u32 {
+    groups.iter().map(|group| group.coils * group.slit.get()).sum()
 }

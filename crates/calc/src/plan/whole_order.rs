@@ -72,17 +72,18 @@ pub fn plan(order: &Order, workshop: &Workshop, metals: &Catalogue) -> Result<Pl
     for line in &order.lines {
         let mut sheets =
             plan_line(line, workshop, metals).map_err(|problem| refused(line, problem))?;
-        let best = (sheets[0].coil_count(), sheets[0].metal_use.wire_length.mm());
+        let best = (sheets[0].coils.coil_count(), sheets[0].metal_use.wire_length.mm());
         sheets.retain(|sheet| {
-            sheet.coil_count() <= best.0
+            sheet.coils.coil_count() <= best.0
                 && sheet.metal_use.wire_length.mm() <= best.1 * MORE_WIRE_ALLOWED
         });
         by_line.push(sheets);
     }
-    let sequence = sequence(&ways(&by_line));
+    let ways = ways(&by_line);
+    let sequence = sequence(&ways);
     let sheets: Vec<RunSheet> =
         sequence.steps.iter().map(|&(line, way)| by_line[line][way].clone()).collect();
-    let minutes = minutes(&sheets, &by_line, &sequence, workshop);
+    let minutes = minutes(&sheets, &ways, &sequence, workshop);
     let wires = wires(&sheets, workshop, metals)
         .map_err(|(sheet, problem)| refused(&sheets[sheet].line, problem))?;
     Ok(Plan {
@@ -150,11 +151,10 @@ impl Kind {
 /// A line that follows one with the same rod, blade and wire needs no set-up of its own.
 fn minutes(
     sheets: &[RunSheet],
-    by_line: &[Vec<RunSheet>],
+    ways: &[Vec<Way>],
     sequence: &Sequence,
     workshop: &Workshop,
 ) -> f64 {
-    let ways = ways(by_line);
     let mut before: Option<SetUp> = None;
     let mut minutes = 0.0;
     for (sheet, &(line, way)) in sheets.iter().zip(&sequence.steps) {

@@ -2,6 +2,7 @@
 
 use std::fmt::Display;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 use linkwright_calc::quantity::{self, Length, Mass};
 use serde::de::DeserializeOwned;
@@ -69,10 +70,11 @@ fn at_line(line: Option<usize>) -> String {
     line.map_or_else(String::new, |line| format!(" line {line}"))
 }
 
-/// A file's text and the part of it being read.
+/// A file's text and the part of it being read; all parts share the text.
+#[derive(Clone)]
 pub struct Document {
     path: PathBuf,
-    text: String,
+    text: Rc<str>,
     part: String,
     lines_known: bool,
 }
@@ -109,7 +111,12 @@ impl Document {
 
     /// A document from text already at hand.
     pub fn new(path: &Path, text: String) -> Document {
-        Document { path: path.to_owned(), text, part: String::new(), lines_known: true }
+        Document {
+            path: path.to_owned(),
+            text: text.into(),
+            part: String::new(),
+            lines_known: true,
+        }
     }
 
     /// A document that was never a file: its line numbers would say nothing.
@@ -119,12 +126,7 @@ impl Document {
 
     /// The same document, inside a named part of it.
     pub fn within(&self, part: &str) -> Document {
-        Document {
-            path: self.path.clone(),
-            text: self.text.clone(),
-            part: part.to_owned(),
-            lines_known: self.lines_known,
-        }
+        Document { part: part.to_owned(), ..self.clone() }
     }
 
     /// The file as its own structure, unknown keys refused.

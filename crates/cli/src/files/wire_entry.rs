@@ -148,19 +148,10 @@ impl TriedEntry {
             .map(|number| number.split_once('.').map_or(0, |(_, after)| after.len()))
             .max()
             .unwrap_or(0);
-        let step = format!(
-            "{}{} {}",
-            if decimals == 0 { "1" } else { "0." },
-            last_digit(decimals),
-            unit.trim()
-        );
-        let resolution =
-            document.parsed("tried.inside", &self.inside, parse_length(&step))?.value();
+        // One in the last of those decimals.
+        let step = if decimals == 0 { "1".to_owned() } else { format!("0.{:0>decimals$}", 1) };
+        let step = parse_length(&format!("{step} {}", unit.trim()));
+        let resolution = document.parsed("tried.inside", &self.inside, step)?.value();
         Ok((readings, resolution))
     }
-}
-
-/// One in the last of so many decimals, without its "0.".
-fn last_digit(decimals: usize) -> String {
-    if decimals == 0 { String::new() } else { format!("{}1", "0".repeat(decimals - 1)) }
 }

@@ -48,7 +48,7 @@ fn sheet(sheet: &RunSheet, money: Money) -> Value {
             "cautions": sentences(&sheet.anneal.cautions),
         },
         "ring": ring(sheet),
-        "coils": coils(&sheet.coils, sheet.coil_count()),
+        "coils": coils(&sheet.coils),
         "blades": sheet.blades.iter().map(blade).collect::<Vec<_>>(),
         "hold": sheet.hold.as_ref().map(|held| json!({
             "no_mark_force_per_turn_n": held.value.no_mark.force_per_turn.n(),
@@ -141,10 +141,10 @@ fn ring(sheet: &RunSheet) -> Value {
     })
 }
 
-fn coils(coils: &CoilsOnSheet, coil_count: u32) -> Value {
+fn coils(coils: &CoilsOnSheet) -> Value {
     let losses = &coils.losses;
     json!({
-        "coils": coil_count,
+        "coils": coils.coil_count(),
         "pitch_mm": coils.pitch.advance().mm(),
         "head_start_mm": coils.head_start.value.mm(),
         "head_start_basis": basis_as_json(&coils.head_start.basis),
