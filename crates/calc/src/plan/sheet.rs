@@ -323,12 +323,26 @@ impl CoilsOnSheet {
     }
 
     /// Turns that become rings in all, good or spoiled.
+    ///
+    /// # Units
+    /// Whole turns.
+    /// # Validity
+    /// The groups of one line.
+    /// # Source
+    /// Sum.
     #[must_use]
     pub fn slit_count(&self) -> u32 {
         slit_count(&self.groups)
     }
 
     /// Wire for all coils, tails included.
+    ///
+    /// # Units
+    /// A length.
+    /// # Validity
+    /// The groups of one line.
+    /// # Source
+    /// Sum.
     #[must_use]
     pub fn wire_length(&self) -> Length {
         let mm = self.groups.iter().map(|group| f64::from(group.coils) * group.wire.mm()).sum();

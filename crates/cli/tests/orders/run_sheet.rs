@@ -152,6 +152,28 @@ fn a_closed_size_is_wound_larger_by_what_closing_takes() {
 }
 
 #[test]
+fn a_closed_size_is_opened_by_the_kerf_of_the_blade_that_is_used() {
+    let closed = |text: String| {
+        text.replace(
+            "rod = \"4.00 mm\" ",
+            "ring = \"4.07 mm inside closed\"\ntolerance = \"0.05 mm\" ",
+        )
+    };
+    // The first blade, of 0.25 mm, does not reach; the large one, of 0.30 mm, does.
+    let shallow = |text: String| {
+        text.replace("measured = \"1.50 mm\"", "measured = \"0.90 mm\"")
+            .replace("head_start = ", "# head_start = ")
+    };
+    let plan = necklace(closed, shallow).expect("the 4.0 rod hits");
+    let sheet = &plan["sheets"][0];
+    assert_eq!(sheet["blades"][0]["name"], "large");
+    let wanted_mm = sheet["rod"]["wanted"]["coil_inside_diameter_mm"].as_f64().expect("a length");
+    // First order: k/pi more, p^2/(4 pi^2 rho) less; good to a thousandth here.
+    let first_order_mm = 4.07 + 0.30 / std::f64::consts::PI - 1.0302_f64.powi(2) / (39.478 * 2.59);
+    assert!((wanted_mm - first_order_mm).abs() < 0.001, "{wanted_mm} against {first_order_mm}");
+}
+
+#[test]
 fn batch_answers_the_same_order_with_the_same_numbers() {
     let line = json!({
         "id": 1, "ask": "run_sheet",
