@@ -10,9 +10,9 @@ use serde_json::json;
 use thiserror::Error;
 
 use crate::commands::Output;
-use crate::files::load::LoadError;
 use crate::printout::{both_lengths, rows, significant, wrapped};
-use crate::refusal::Refusal;
+use linkwright_answers::files::load::LoadError;
+use linkwright_answers::refusal::Refusal;
 
 /// The exit codes as every `--help` prints them.
 pub const EXIT_CODES: &str = "\

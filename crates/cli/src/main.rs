@@ -4,17 +4,9 @@ mod commands;
 
 mod typed;
 
-mod batch;
-
 mod failure;
 
-mod refusal;
-
 mod printout;
-
-mod files;
-
-mod run_sheet;
 
 use std::process::ExitCode;
 

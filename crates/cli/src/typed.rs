@@ -10,8 +10,8 @@ use linkwright_calc::quantity::{
 };
 use linkwright_calc::wire::Wire;
 
-use crate::files::metals_toml::catalogue_from;
-use crate::refusal::Refusal;
+use linkwright_answers::files::metals_toml::catalogue_from;
+use linkwright_answers::refusal::Refusal;
 
 /// A length typed for `option`.
 pub fn length(option: &'static str, text: &str) -> Result<Typed<Length>, Refusal> {

@@ -4,8 +4,8 @@ use std::fs::File;
 use std::io::{self, BufReader};
 use std::path::PathBuf;
 
-use crate::batch::answer_lines;
 use crate::failure::Failure;
+use linkwright_answers::batch::answer_lines;
 
 /// Answer many questions: one JSON object a line in, one a line out.
 ///

@@ -6,8 +6,8 @@ use linkwright_calc::quantity::{Length, Typed};
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::printout::{Printout, Unit};
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// A size of wire in mm, inches and both gauges.
 ///

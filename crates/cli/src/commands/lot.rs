@@ -9,9 +9,9 @@ use linkwright_calc::quantity::{Length, Stress, Typed};
 use linkwright_calc::wind::{LotFit, LotPrior, Mandrel, RingTrial, WireState};
 use linkwright_calc::wire::Wire;
 
-use crate::batch::flow_law_from_words;
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::batch::flow_law_from_words;
+use linkwright_answers::refusal::Refusal;
 
 /// The wire and what is known of it.
 #[derive(Debug, clap::Args)]

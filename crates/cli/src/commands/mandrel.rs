@@ -14,8 +14,8 @@ use crate::commands::Output;
 use crate::commands::lot::{self, KnownMetal, Lot, LotArgs};
 use crate::failure::Failure;
 use crate::printout::{Printout, Table, Unit, both_lengths};
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// The rod to wind on for a wanted ring.
 ///

@@ -9,8 +9,8 @@ use serde_json::{Value, json};
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::printout::{Printout, Table, Unit, significant};
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// The metals there are, or all that is known of one.
 ///

@@ -16,8 +16,8 @@ use linkwright_calc::wire::Wire;
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::printout::{Printout, Unit};
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// A ring from open to closed: size, seam, mass and strength.
 ///

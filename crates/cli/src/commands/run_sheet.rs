@@ -8,9 +8,9 @@ use serde_json::json;
 
 use crate::commands::Output;
 use crate::failure::Failure;
-use crate::files::load::load;
-use crate::run_sheet::json::{all_doubts, plan_as_json};
-use crate::run_sheet::{Money, html, text};
+use linkwright_answers::files::load::load;
+use linkwright_answers::run_sheet::json::{all_doubts, plan_as_json};
+use linkwright_answers::run_sheet::{Money, html, text};
 
 /// Plan an order: rod, anneal, turns, coils, wire, blade, odds, cost, cautions.
 ///

@@ -12,8 +12,8 @@ use crate::commands::lot::{KnownMetal, Lot, LotArgs};
 use crate::commands::{Output, anneal};
 use crate::failure::Failure;
 use crate::printout::{Printout, Unit, both_lengths};
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// How many reminders of the step are shown; the printed sheet carries all.
 const REMINDERS: usize = 2;

@@ -1,9 +1,5 @@
 //! What a command answers: rows, tables, basis and cautions, as text of 80 columns or as JSON.
 
-mod units;
-
-pub mod layout;
-
 use std::io::{self, Write};
 
 use linkwright_calc::basis::{Basis, Caution};
@@ -11,12 +7,13 @@ use linkwright_calc::gauge::in_both_systems;
 use linkwright_calc::quantity::{Length, Mass, Typed};
 use serde_json::{Map, Value, json};
 
-pub use layout::{rows, wrapped};
-pub use units::{both_lengths, significant};
+pub use linkwright_answers::printout::{
+    Table, Unit, both_lengths, layout, rows, significant, wrapped,
+};
 
-use crate::batch::basis_as_json;
 use crate::commands::Output;
 use crate::failure::Failure;
+use linkwright_answers::batch::basis_as_json;
 
 /// An answer on its way to the screen; each figure is given once, for text and JSON alike.
 #[derive(Debug, Default)]
@@ -31,40 +28,6 @@ pub struct Printout {
     cautions: Vec<String>,
     inputs: Map<String, Value>,
     answer: Map<String, Value>,
-}
-
-/// A table with a heading a column; units stand in the headings.
-#[derive(Debug, Default)]
-pub struct Table {
-    /// What the table shows, printed above it.
-    pub title: String,
-    /// One heading a column.
-    pub headings: Vec<String>,
-    /// One cell a heading in each row.
-    pub rows: Vec<Vec<String>>,
-}
-
-/// A unit that both systems know, and how it is printed in each.
-#[derive(Clone, Copy, Debug)]
-pub enum Unit {
-    /// Millimetres and inches, or metres and feet where long.
-    Length,
-    /// Grams and troy ounces.
-    Mass,
-    /// Newtons and pounds-force.
-    Force,
-    /// Newton millimetres and pound-force inches.
-    Torque,
-    /// Megapascals and thousand pounds-force per square inch.
-    Stress,
-    /// Grams per cubic centimetre and pounds per cubic inch.
-    Density,
-    /// Metres and feet per minute.
-    Speed,
-    /// A share of one, printed as percent.
-    Share,
-    /// A unit that is the same everywhere, such as turns; "" for a plain number.
-    Only(&'static str),
 }
 
 impl Printout {

@@ -7,8 +7,8 @@ use super::odds::Seen;
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::printout::Printout;
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// How many coils to wind so that enough rings are good.
 ///

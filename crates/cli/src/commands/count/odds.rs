@@ -5,7 +5,7 @@ use linkwright_calc::count::{GoodRate, chance_of_at_least};
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::printout::{Printout, Unit};
-use crate::refusal::Refusal;
+use linkwright_answers::refusal::Refusal;
 
 /// The chance of enough good rings from so many turns.
 ///

@@ -8,8 +8,8 @@ use linkwright_calc::quantity::{Mass, Typed};
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::printout::Printout;
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// Two standard deviations hold about 95 % of all weighings.
 const TWO_SIGMA: f64 = 2.0;

@@ -11,8 +11,8 @@ use linkwright_calc::slit::{
 use linkwright_calc::wire::Wire;
 
 use super::Args;
-use crate::refusal::Refusal;
 use crate::typed;
+use linkwright_answers::refusal::Refusal;
 
 /// A blade over a coil, with the metal and the speeds if they are known.
 pub struct Plan {

@@ -8,7 +8,7 @@ use linkwright_calc::slit::{
 
 use super::plan::Plan;
 use crate::printout::{Printout, Unit, both_lengths};
-use crate::refusal::Refusal;
+use linkwright_answers::refusal::Refusal;
 
 /// How many reminders of the step are shown; the printed sheet carries all.
 const REMINDERS: usize = 2;

@@ -16,6 +16,7 @@ use super::document::{Document, FileError};
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct WireEntry {
+    /// Name of the lot.
     pub name: String,
     metal: Spanned<String>,
     temper: Spanned<String>,

@@ -1,0 +1,11 @@
+//! Questions as people and programs write them, answers as they read them.
+
+pub mod batch;
+
+pub mod files;
+
+pub mod printout;
+
+pub mod refusal;
+
+pub mod run_sheet;

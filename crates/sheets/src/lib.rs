@@ -1,0 +1,1 @@
+//! Paper: run sheets, charts, labels and cards as PDF.

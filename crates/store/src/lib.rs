@@ -1,0 +1,1 @@
+//! One data file: schema steps, records with their history, backup, import and export.

@@ -1,0 +1,1 @@
+//! The workshop app: pages, figures and assets served on this computer.
