@@ -1,1 +1,30 @@
 //! One data file: schema steps, records with their history, backup, import and export.
+
+mod act;
+
+mod error;
+
+mod history;
+
+mod id;
+
+mod moment;
+
+mod record;
+
+pub mod records;
+
+mod schema;
+
+mod store;
+
+mod view;
+
+pub use act::Act;
+pub use error::{OpenError, StoreError};
+pub use history::{ActionDone, ChangeKind, FormerValue};
+pub use id::Id;
+pub use moment::Moment;
+pub use record::{Record, Saved};
+pub use store::Store;
+pub use view::View;

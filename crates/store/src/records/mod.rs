@@ -1,0 +1,26 @@
+//! The kinds of record, one file for each place at the bench.
+
+mod bench;
+
+mod blade;
+
+mod fault;
+
+mod orders;
+
+mod paper;
+
+mod rings;
+
+mod trial;
+
+mod workshop;
+
+pub use bench::{Coil, FrozenSheet, Reading, Run, Tick};
+pub use blade::{Blade, Holder};
+pub use fault::Fault;
+pub use orders::{LineKind, OrderLine, RingOrder};
+pub use paper::{Handout, HandoutGiven, Image, Photo};
+pub use rings::Batch;
+pub use trial::{BladeEvent, Outcome, Trial, TrialSource};
+pub use workshop::{MetalOverlay, Rod, WireLot, Workshop};

@@ -1,0 +1,212 @@
+//! The data file, opened.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use rusqlite::{Connection, OpenFlags, OptionalExtension, TransactionBehavior, params};
+
+use crate::act::Act;
+use crate::error::{OpenError, StoreError};
+use crate::history::NOTHING_TO_UNDO;
+use crate::moment::Moment;
+use crate::schema;
+use crate::view::View;
+
+/// The data file of one workshop: one writer at a time, readers beside it.
+#[derive(Debug)]
+pub struct Store {
+    path: PathBuf,
+    writer: Mutex<Connection>,
+    readers: Mutex<Vec<Connection>>,
+}
+
+/// Statements kept ready on each connection.
+const STATEMENTS_KEPT: usize = 128;
+
+impl Store {
+    /// Opens the data file, making it if there is none, and brings it to today's form.
+    ///
+    /// # Errors
+    /// [`OpenError`] says what is wrong; the file is then as it was.
+    pub fn open(path: &Path) -> Result<Store, OpenError> {
+        let sqlite = |source| OpenError::Sqlite { path: path.to_owned(), source };
+        let mut writer = Connection::open(path).map_err(sqlite)?;
+        prepare(&writer).map_err(sqlite)?;
+        loop {
+            let step = schema::step_of(&writer).map_err(sqlite)?;
+            let known = schema::known_step();
+            if step > known {
+                return Err(OpenError::Newer { path: path.to_owned(), found: step, known });
+            }
+            if step == known {
+                break;
+            }
+            let transaction =
+                writer.transaction_with_behavior(TransactionBehavior::Exclusive).map_err(sqlite)?;
+            schema::take_step(&transaction, step).map_err(sqlite)?;
+            transaction.commit().map_err(sqlite)?;
+        }
+        Ok(Store {
+            path: path.to_owned(),
+            writer: Mutex::new(writer),
+            readers: Mutex::new(Vec::new()),
+        })
+    }
+
+    /// Where the data file is.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Reads from one consistent look at the file.
+    ///
+    /// # Errors
+    /// Those of `look`, and if the file cannot be read.
+    pub fn read<T, E: From<StoreError>>(
+        &self,
+        look: impl FnOnce(&View<'_>) -> Result<T, E>,
+    ) -> Result<T, E> {
+        let mut reader = self.reader().map_err(E::from)?;
+        let outcome = match reader.transaction() {
+            Ok(transaction) => look(&View { connection: &transaction }),
+            Err(error) => Err(E::from(StoreError::from(error))),
+        };
+        locked(&self.readers).push(reader);
+        outcome
+    }
+
+    /// Does one action, described in `what` as a page would list it; all of it is on the disk when
+    /// this returns, or nothing is.
+    ///
+    /// # Errors
+    /// Those of `doing`; nothing is then saved.
+    pub fn act<T, E: From<StoreError>>(
+        &self,
+        now: Moment,
+        what: &str,
+        doing: impl FnOnce(&Act<'_>) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.act_as(now, what, None, doing).map(|done| {
+            // Without a token every action is a new one.
+            done.unwrap_or_else(|| unreachable!("an action without a token is never a repeat"))
+        })
+    }
+
+    /// The same for a form that carries a token: sent twice, it is done once, and `None` says that
+    /// it had been done before.
+    ///
+    /// # Errors
+    /// Those of `doing`; nothing is then saved.
+    pub fn act_once<T, E: From<StoreError>>(
+        &self,
+        now: Moment,
+        what: &str,
+        token: &str,
+        doing: impl FnOnce(&Act<'_>) -> Result<T, E>,
+    ) -> Result<Option<T>, E> {
+        self.act_as(now, what, Some(token), doing)
+    }
+
+    /// Takes the last action back and says what it was.
+    ///
+    /// # Errors
+    /// [`StoreError::Conflict`] if there is none, or if later records stand on it.
+    pub fn undo_last(&self, now: Moment) -> Result<String, StoreError> {
+        let mut writer = locked(&self.writer);
+        let transaction = writer.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let undoable = View { connection: &transaction }.undoable()?;
+        let Some(action) = undoable else { return Err(NOTHING_TO_UNDO) };
+        transaction.execute(
+            "insert into action (at_utc, what, undoes) values (?1, ?2, ?3)",
+            params![now, format!("Undone: {}", action.what), action.number],
+        )?;
+        // Rows come back in the reverse order; rules between them hold at the end.
+        transaction.pragma_update(None, "defer_foreign_keys", true)?;
+        Act::new(&transaction).take_back(action.number)?;
+        transaction.commit()?;
+        Ok(action.what)
+    }
+
+    /// Something the program itself remembers under a name, such as which theme is shown.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn setting(&self, name: &str) -> Result<Option<String>, StoreError> {
+        self.read(|view| {
+            let query = "select value from setting where name = ?1";
+            let mut statement = view.connection.prepare_cached(query)?;
+            Ok(statement.query_row([name], |row| row.get(0)).optional()?)
+        })
+    }
+
+    /// Remembers something under a name; this is no record and has no history.
+    ///
+    /// # Errors
+    /// If nothing could be saved.
+    pub fn remember(&self, name: &str, value: &str) -> Result<(), StoreError> {
+        let writer = locked(&self.writer);
+        writer.execute(
+            "insert into setting (name, value) values (?1, ?2)
+             on conflict (name) do update set value = excluded.value",
+            [name, value],
+        )?;
+        Ok(())
+    }
+
+    fn act_as<T, E: From<StoreError>>(
+        &self,
+        now: Moment,
+        what: &str,
+        token: Option<&str>,
+        doing: impl FnOnce(&Act<'_>) -> Result<T, E>,
+    ) -> Result<Option<T>, E> {
+        let database = |error| E::from(StoreError::from(error));
+        let mut writer = locked(&self.writer);
+        let transaction =
+            writer.transaction_with_behavior(TransactionBehavior::Immediate).map_err(database)?;
+        if let Some(token) = token {
+            let before: Option<i64> = transaction
+                .query_row("select id from action where tap = ?1", [token], |row| row.get(0))
+                .optional()
+                .map_err(database)?;
+            if before.is_some() {
+                return Ok(None);
+            }
+        }
+        transaction
+            .execute(
+                "insert into action (at_utc, what, tap) values (?1, ?2, ?3)",
+                params![now, what, token],
+            )
+            .map_err(database)?;
+        let done = doing(&Act::new(&transaction))?;
+        transaction.commit().map_err(database)?;
+        Ok(Some(done))
+    }
+
+    fn reader(&self) -> Result<Connection, StoreError> {
+        if let Some(reader) = locked(&self.readers).pop() {
+            return Ok(reader);
+        }
+        let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let reader = Connection::open_with_flags(&self.path, flags)?;
+        reader.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
+        Ok(reader)
+    }
+}
+
+/// Settings of a connection that writes.
+fn prepare(connection: &Connection) -> rusqlite::Result<()> {
+    connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
+    connection.pragma_update(None, "journal_mode", "wal")?;
+    // Every commit reaches the disk before it is acknowledged.
+    connection.pragma_update(None, "synchronous", "full")?;
+    connection.pragma_update(None, "foreign_keys", true)?;
+    Ok(())
+}
+
+/// A panic while a lock was held left no half-done work behind: transactions roll back when dropped.
+fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
