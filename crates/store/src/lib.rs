@@ -21,7 +21,7 @@ mod store;
 mod view;
 
 pub use act::Act;
-pub use error::{OpenError, StoreError};
+pub use error::{Conflict, OpenError, StoreError};
 pub use history::{ActionDone, ChangeKind, FormerValue};
 pub use id::Id;
 pub use moment::Moment;

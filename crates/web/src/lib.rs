@@ -1,1 +1,25 @@
 //! The workshop app: pages, figures and assets served on this computer.
+
+mod assets;
+
+mod clock;
+
+mod error;
+
+mod form;
+
+mod frame;
+
+mod state;
+
+mod pages;
+
+use axum::Router;
+
+pub use clock::Clock;
+pub use state::App;
+
+/// All pages and interfaces over one data file; `main` and tests call the same.
+pub fn app(state: App) -> Router {
+    Router::new().merge(assets::routes()).merge(pages::routes()).with_state(state)
+}

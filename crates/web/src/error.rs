@@ -1,0 +1,77 @@
+//! What goes wrong with a request: an outside half that is shown, an inside half that is logged.
+
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use linkwright_store::{Conflict, StoreError};
+use thiserror::Error;
+
+use crate::frame::error_page;
+
+/// A request that cannot be answered as asked.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub(crate) enum PageError {
+    /// There is no such page or record.
+    #[error("there is no {what} here; it may have been removed")]
+    NotFound {
+        /// What was looked for.
+        what: &'static str,
+    },
+    /// The form is not ours, or too old.
+    #[error(
+        "this form was not made by this app, or the page is too old; open the page again and repeat the last entry"
+    )]
+    NotOurForm,
+    /// What was sent cannot be read.
+    #[error("{0}")]
+    Unreadable(String),
+    /// The data file refuses.
+    #[error("{0}")]
+    Refused(Conflict),
+    /// Something inside failed; the text is for the log only.
+    #[error("something went wrong inside; nothing was saved")]
+    Inside(#[source] Box<dyn std::error::Error + Send + Sync>),
+}
+
+impl PageError {
+    fn status(&self) -> StatusCode {
+        match self {
+            PageError::NotFound { .. } => StatusCode::NOT_FOUND,
+            PageError::NotOurForm => StatusCode::FORBIDDEN,
+            PageError::Unreadable(_) => StatusCode::BAD_REQUEST,
+            PageError::Refused(_) => StatusCode::CONFLICT,
+            PageError::Inside(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        }
+    }
+}
+
+impl From<StoreError> for PageError {
+    fn from(error: StoreError) -> PageError {
+        match error {
+            StoreError::NotFound { record, .. } => PageError::NotFound { what: record },
+            StoreError::Conflict(conflict) => PageError::Refused(conflict),
+            other => PageError::Inside(Box::new(other)),
+        }
+    }
+}
+
+impl From<tokio::task::JoinError> for PageError {
+    fn from(error: tokio::task::JoinError) -> PageError {
+        PageError::Inside(Box::new(error))
+    }
+}
+
+impl From<askama::Error> for PageError {
+    fn from(error: askama::Error) -> PageError {
+        PageError::Inside(Box::new(error))
+    }
+}
+
+impl IntoResponse for PageError {
+    fn into_response(self) -> Response {
+        if let PageError::Inside(source) = &self {
+            tracing::error!(error = %source, "a request failed");
+        }
+        error_page(self.status(), &self.to_string())
+    }
+}

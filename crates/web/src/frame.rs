@@ -1,0 +1,74 @@
+//! What stands round every page.
+
+use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+
+use linkwright_store::records::Workshop;
+use linkwright_store::{Id, StoreError, View};
+
+use crate::state::App;
+
+/// What stands round every page: where we are, whose workshop it is, what can be undone.
+pub(crate) struct Frame {
+    /// The page in the main list that is marked, such as "orders"; "" for none.
+    pub(crate) place: &'static str,
+    /// Name of the workshop.
+    pub(crate) workshop: String,
+    /// Whether this is the invented sample workshop.
+    pub(crate) sample: bool,
+    /// The action that Undo would take back.
+    pub(crate) undoable: Option<String>,
+    /// Token for the forms of this page.
+    pub(crate) token: String,
+}
+
+/// The main list: address, mark, words.
+pub(crate) const PLACES: &[(&str, &str, &str)] = &[
+    ("/", "today", "Today"),
+    ("/orders", "orders", "Orders"),
+    ("/runs", "runs", "Run"),
+    ("/trials", "trials", "Trials"),
+    ("/rings", "rings", "Rings"),
+    ("/workshop", "workshop", "Workshop"),
+    ("/faults", "faults", "Faults"),
+    ("/handouts", "handouts", "Handouts"),
+    ("/help", "help", "Help"),
+];
+
+impl Frame {
+    /// The frame of a page at `place`.
+    pub(crate) fn of(app: &App, view: &View<'_>, place: &'static str) -> Result<Frame, StoreError> {
+        let workshop = match view.get(Id::<Workshop>::new(1)) {
+            Ok(workshop) => Some(workshop),
+            Err(StoreError::NotFound { .. }) => None,
+            Err(error) => return Err(error),
+        };
+        Ok(Frame {
+            place,
+            sample: workshop.as_ref().is_some_and(|workshop| workshop.sample),
+            workshop: workshop.map_or_else(String::new, |workshop| workshop.name),
+            undoable: view.undoable()?.map(|action| action.what),
+            token: app.tokens().fresh().text().to_owned(),
+        })
+    }
+
+    /// The main list, for the template.
+    pub(crate) fn places(&self) -> &'static [(&'static str, &'static str, &'static str)] {
+        PLACES
+    }
+}
+
+#[derive(Template)]
+#[template(path = "error.html")]
+struct ErrorPage<'a> {
+    status: u16,
+    message: &'a str,
+}
+
+/// A page for a request that cannot be answered, with ways on.
+pub(crate) fn error_page(status: StatusCode, message: &str) -> Response {
+    let page = ErrorPage { status: status.as_u16(), message };
+    let html = page.render().unwrap_or_else(|_| message.to_owned());
+    (status, Html(html)).into_response()
+}

@@ -1,0 +1,18 @@
+//! The pages, one module each.
+
+mod today;
+
+mod undo;
+
+use axum::Router;
+
+use crate::error::PageError;
+use crate::state::App;
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new().merge(today::routes()).merge(undo::routes()).fallback(nowhere)
+}
+
+async fn nowhere() -> PageError {
+    PageError::NotFound { what: "page" }
+}

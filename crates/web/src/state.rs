@@ -1,0 +1,100 @@
+//! What every request can reach.
+
+use std::sync::Arc;
+
+use linkwright_store::{Act, Moment, Store, StoreError, View};
+use tokio::sync::broadcast;
+
+use crate::clock::Clock;
+use crate::error::PageError;
+use crate::form::Token;
+use crate::form::Tokens;
+
+/// The app over one data file; a clone is the same app.
+#[derive(Clone)]
+pub struct App {
+    inner: Arc<Inner>,
+}
+
+struct Inner {
+    store: Store,
+    clock: Clock,
+    tokens: Tokens,
+    saved: broadcast::Sender<()>,
+}
+
+/// Signals a slow listener may miss before it is told to look afresh.
+const SIGNALS_KEPT: usize = 64;
+
+impl App {
+    /// The app over an opened data file.
+    ///
+    /// # Errors
+    /// If the file cannot be read or written.
+    pub fn new(store: Store, clock: Clock) -> Result<App, StoreError> {
+        let tokens = Tokens::of(&store)?;
+        let (saved, _) = broadcast::channel(SIGNALS_KEPT);
+        Ok(App { inner: Arc::new(Inner { store, clock, tokens, saved }) })
+    }
+
+    /// The data file.
+    #[must_use]
+    pub fn store(&self) -> &Store {
+        &self.inner.store
+    }
+
+    /// The clock.
+    #[must_use]
+    pub fn clock(&self) -> &Clock {
+        &self.inner.clock
+    }
+
+    /// What vouches for forms.
+    pub(crate) fn tokens(&self) -> &Tokens {
+        &self.inner.tokens
+    }
+
+    /// Hears of every saved action, whichever window did it.
+    pub(crate) fn listen(&self) -> broadcast::Receiver<()> {
+        self.inner.saved.subscribe()
+    }
+
+    /// Reads from one consistent look at the data file, off the threads that serve.
+    pub(crate) async fn read<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
+    ) -> Result<T, PageError> {
+        let app = self.clone();
+        tokio::task::spawn_blocking(move || app.store().read(look)).await?
+    }
+
+    /// Does what a form asks, once however often it is sent; `None` if it had been done before.
+    /// All of it is on the disk when this returns.
+    pub(crate) async fn act<T: Send + 'static>(
+        &self,
+        token: &Token,
+        what: String,
+        doing: impl FnOnce(&Act<'_>) -> Result<T, PageError> + Send + 'static,
+    ) -> Result<Option<T>, PageError> {
+        let (app, token) = (self.clone(), token.clone());
+        tokio::task::spawn_blocking(move || {
+            let now: Moment = app.clock().now();
+            let done = app.store().act_once(now, &what, token.text(), doing)?;
+            // Nobody listening is no fault.
+            let _ = app.inner.saved.send(());
+            Ok(done)
+        })
+        .await?
+    }
+
+    /// Takes the last action back and says what it was.
+    pub(crate) async fn undo_last(&self) -> Result<String, PageError> {
+        let app = self.clone();
+        tokio::task::spawn_blocking(move || {
+            let what = app.store().undo_last(app.clock().now())?;
+            let _ = app.inner.saved.send(());
+            Ok(what)
+        })
+        .await?
+    }
+}
