@@ -16,6 +16,7 @@ fn rod(name: &str, marked_mm: f64) -> Rod {
         measured_mm: None,
         note: String::new(),
         retired_on: None,
+        retired_why: String::new(),
     }
 }
 

@@ -71,8 +71,10 @@ record! {
         bought_on: Option<String>,
         /// Anything else.
         note: String,
-        /// Day it was used up; in use if absent.
+        /// Day it was used up or put away; in use if absent.
         finished_on: Option<String>,
+        /// Why it is no longer used, such as "used up".
+        finished_why: String,
     }
 }
 
@@ -93,6 +95,8 @@ record! {
         note: String,
         /// Day it was retired; in use if absent.
         retired_on: Option<String>,
+        /// Why it was retired.
+        retired_why: String,
     }
 }
 

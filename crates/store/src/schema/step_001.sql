@@ -66,6 +66,7 @@ create table wire_lot (
     bought_on                   text,
     note                        text not null,
     finished_on                 text,             -- null: still in use
+    finished_why                text not null,
     check ((length_typed is null) <> (mass_typed is null))
 ) strict;
 
@@ -77,7 +78,8 @@ create table rod (
     measured_typed  text,
     measured_mm     real check (measured_mm > 0),
     note            text not null,
-    retired_on      text
+    retired_on      text,
+    retired_why     text not null
 ) strict;
 
 create table blade (
