@@ -14,6 +14,8 @@ mod record;
 
 pub mod records;
 
+mod rings;
+
 mod schema;
 
 mod store;
@@ -26,5 +28,6 @@ pub use history::{ActionDone, ChangeKind, FormerValue};
 pub use id::Id;
 pub use moment::Moment;
 pub use record::{Record, Saved};
+pub use rings::{BatchClue, BatchSearch};
 pub use store::Store;
 pub use view::View;

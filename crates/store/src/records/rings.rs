@@ -33,6 +33,8 @@ record! {
         inside_readings: Option<u32>,
         /// Inside diameter once closed, mm.
         closed_inside_mm: Option<f64>,
+        /// How that is known: "measured", "worked out from a kerf of 0.25 mm"; "" if it is not.
+        closed_how: String,
         /// Rings in it.
         rings: u32,
         /// Two sigma of that count, rings; absent if counted one by one.

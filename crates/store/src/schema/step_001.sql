@@ -283,6 +283,7 @@ create table batch (
     inside_mm          real check (inside_mm > 0),            -- open, mean of the readings
     inside_readings    integer check (inside_readings >= 1),
     closed_inside_mm   real check (closed_inside_mm > 0),
+    closed_how         text not null,             -- measured, or from which kerf
     rings              integer not null check (rings >= 0),
     rings_uncertainty  real check (rings_uncertainty >= 0),   -- two sigma; null: counted one by one
     counted_how        text not null,
