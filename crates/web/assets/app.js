@@ -1,0 +1,67 @@
+// What pages do better with scripts than without; every page works without this file.
+"use strict";
+
+// Live regions: `<section id="..." data-live>` is fetched again from the page's own address when
+// another window has saved something. A region in which something is being typed or chosen is left
+// alone until the next change after that; nothing typed is ever lost.
+(() => {
+  const regions = () => [...document.querySelectorAll("[data-live][id]")];
+  if (regions().length === 0) return;
+
+  const isTouched = (control) => {
+    if (control.type === "checkbox" || control.type === "radio") return control.checked !== control.defaultChecked;
+    if (control.tagName === "SELECT") return [...control.options].some((option) => option.selected !== option.defaultSelected) && control.selectedIndex > 0;
+    return control.type !== "hidden" && control.value !== control.defaultValue;
+  };
+  const isBusy = (region) =>
+    region.matches(":focus-within:has(input:focus, select:focus, textarea:focus)") ||
+    [...region.querySelectorAll("input, select, textarea")].some(isTouched);
+
+  let fetching = false;
+  let again = false;
+  async function refresh() {
+    if (fetching) { again = true; return; }
+    fetching = true;
+    try {
+      const answer = await fetch(location.href, { headers: { "X-Live": "1" }, cache: "no-store" });
+      if (answer.ok && new URL(answer.url).pathname === location.pathname) {
+        swap(new DOMParser().parseFromString(await answer.text(), "text/html"));
+      }
+    } catch {
+      // The program is stopping or starting again; the next event brings the page up to date.
+    }
+    fetching = false;
+    if (again) { again = false; refresh(); }
+  }
+
+  function swap(page) {
+    for (const region of regions()) {
+      const fresh = page.getElementById(region.id);
+      if (!fresh || isBusy(region) || fresh.innerHTML === region.innerHTML) continue;
+      const opened = [...region.querySelectorAll("details")].map((details) => details.open);
+      const focused = region.contains(document.activeElement) ? document.activeElement.id : "";
+      region.replaceChildren(...fresh.childNodes);
+      region.querySelectorAll("details").forEach((details, at) => { details.open = opened[at] ?? details.open; });
+      if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+      if (window.htmx) window.htmx.process(region);
+    }
+  }
+
+  const events = new EventSource("/live");
+  events.addEventListener("saved", refresh);
+  // Whatever was saved while the line was down shows once it is up again.
+  let wasDown = false;
+  events.addEventListener("error", () => { wasDown = true; });
+  events.addEventListener("open", () => { if (wasDown) { wasDown = false; refresh(); } });
+  window.addEventListener("pagehide", () => events.close());
+  window.addEventListener("pageshow", (shown) => { if (shown.persisted) location.reload(); });
+})();
+
+// Keeps the screen awake on pages that ask for it with `data-awake` on the body or a region.
+(() => {
+  if (!("wakeLock" in navigator)) return;
+  const wanted = () => document.visibilityState === "visible" && document.querySelector("[data-awake]");
+  const hold = () => { if (wanted()) navigator.wakeLock.request("screen").catch(() => {}); };
+  document.addEventListener("visibilitychange", hold);
+  hold();
+})();

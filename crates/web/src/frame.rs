@@ -7,6 +7,7 @@ use axum::response::{Html, IntoResponse, Response};
 use linkwright_store::records::Workshop;
 use linkwright_store::{Id, StoreError, View};
 
+use crate::choices::Choices;
 use crate::state::App;
 
 /// What stands round every page: where we are, whose workshop it is, what can be undone.
@@ -21,10 +22,18 @@ pub(crate) struct Frame {
     pub(crate) undoable: Option<String>,
     /// Token for the forms of this page.
     pub(crate) token: String,
+    /// How this device wants the pages shown.
+    pub(crate) choices: Choices,
 }
 
-/// The main list: address, mark, words.
-pub(crate) const PLACES: &[(&str, &str, &str)] = &[
+/// A page of the main list: address, mark, words.
+pub(crate) type Place = (&'static str, &'static str, &'static str);
+
+/// How many places fit side by side under a thumb, "More" being one more.
+const AT_THE_THUMB: usize = 4;
+
+/// The main list, the pages of every day first.
+pub(crate) const PLACES: &[Place] = &[
     ("/", "today", "Today"),
     ("/orders", "orders", "Orders"),
     ("/runs", "runs", "Run"),
@@ -50,12 +59,28 @@ impl Frame {
             workshop: workshop.map_or_else(String::new, |workshop| workshop.name),
             undoable: view.undoable()?.map(|action| action.what),
             token: app.tokens().fresh().text().to_owned(),
+            choices: Choices::of_this_request(),
         })
     }
 
     /// The main list, for the template.
-    pub(crate) fn places(&self) -> &'static [(&'static str, &'static str, &'static str)] {
+    pub(crate) fn places(&self) -> &'static [Place] {
         PLACES
+    }
+
+    /// The first places of the list, which a phone shows under the thumb.
+    pub(crate) fn at_the_thumb(&self) -> &'static [Place] {
+        &PLACES[..AT_THE_THUMB]
+    }
+
+    /// The other places, which a phone shows behind "More".
+    pub(crate) fn behind_more(&self) -> &'static [Place] {
+        &PLACES[AT_THE_THUMB..]
+    }
+
+    /// Whether this page is one of those behind "More".
+    pub(crate) fn is_elsewhere(&self) -> bool {
+        self.behind_more().iter().any(|(_, mark, _)| *mark == self.place)
     }
 }
 
@@ -64,11 +89,18 @@ impl Frame {
 struct ErrorPage<'a> {
     status: u16,
     message: &'a str,
+    choices: Choices,
+    places: &'static [Place],
 }
 
 /// A page for a request that cannot be answered, with ways on.
 pub(crate) fn error_page(status: StatusCode, message: &str) -> Response {
-    let page = ErrorPage { status: status.as_u16(), message };
+    let page = ErrorPage {
+        status: status.as_u16(),
+        message,
+        choices: Choices::of_this_request(),
+        places: PLACES,
+    };
     let html = page.render().unwrap_or_else(|_| message.to_owned());
     (status, Html(html)).into_response()
 }

@@ -2,6 +2,8 @@
 
 mod assets;
 
+mod choices;
+
 mod clock;
 
 mod error;
@@ -15,11 +17,16 @@ mod state;
 mod pages;
 
 use axum::Router;
+use axum::middleware::from_fn;
 
 pub use clock::Clock;
 pub use state::App;
 
 /// All pages and interfaces over one data file; `main` and tests call the same.
 pub fn app(state: App) -> Router {
-    Router::new().merge(assets::routes()).merge(pages::routes()).with_state(state)
+    Router::new()
+        .merge(assets::routes())
+        .merge(pages::routes())
+        .with_state(state)
+        .layer(from_fn(choices::carry))
 }

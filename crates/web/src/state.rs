@@ -5,6 +5,7 @@ use std::sync::Arc;
 use linkwright_store::{Act, Moment, Store, StoreError, View};
 use tokio::sync::broadcast;
 
+use crate::choices::Choices;
 use crate::clock::Clock;
 use crate::error::PageError;
 use crate::form::Token;
@@ -64,8 +65,8 @@ impl App {
         &self,
         look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
     ) -> Result<T, PageError> {
-        let app = self.clone();
-        tokio::task::spawn_blocking(move || app.store().read(look)).await?
+        let (app, choices) = (self.clone(), Choices::of_this_request());
+        tokio::task::spawn_blocking(move || choices.around(|| app.store().read(look))).await?
     }
 
     /// Does what a form asks, once however often it is sent; `None` if it had been done before.

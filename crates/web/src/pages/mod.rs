@@ -1,5 +1,7 @@
 //! The pages, one module each.
 
+mod choices;
+
 mod today;
 
 mod undo;
@@ -10,7 +12,11 @@ use crate::error::PageError;
 use crate::state::App;
 
 pub(crate) fn routes() -> Router<App> {
-    Router::new().merge(today::routes()).merge(undo::routes()).fallback(nowhere)
+    Router::new()
+        .merge(choices::routes())
+        .merge(today::routes())
+        .merge(undo::routes())
+        .fallback(nowhere)
 }
 
 async fn nowhere() -> PageError {

@@ -1,0 +1,3 @@
+//! The app as a browser meets it, without a socket.
+
+mod looks;
