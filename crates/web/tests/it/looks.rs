@@ -36,8 +36,9 @@ type Scheme = HashMap<&'static str, &'static str>;
 
 /// The custom properties of the `at`-th block with this selector.
 fn block(selector: &str, at: usize) -> Scheme {
-    let mut parts = SHEET.split(&format!("{selector} {{"));
-    let body = parts.nth(at + 1).unwrap_or_else(|| panic!("block {selector} number {at}"));
+    let opening = format!("{selector} {{");
+    let body = SHEET.split(opening.as_str()).nth(at + 1);
+    let body = body.unwrap_or_else(|| panic!("block {selector} number {at}"));
     let body = body.split('}').next().expect("an end");
     let declarations = body.split(';').filter_map(|declaration| declaration.split_once(':'));
     declarations
@@ -92,7 +93,8 @@ fn every_scheme_is_legible() {
 fn the_figures_in_the_style_sheet_are_the_reckoned_ones() {
     for (on, under, _) in PAIRS {
         let label = format!("\n{on} on {under} ");
-        let line = SHEET.split(&label).nth(1).unwrap_or_else(|| panic!("no line {label:?}"));
+        let line =
+            SHEET.split(label.as_str()).nth(1).unwrap_or_else(|| panic!("no line {label:?}"));
         let line = line.lines().next().expect("a line");
         let written: Vec<&str> = line.split_whitespace().collect();
         let reckoned: Vec<String> = schemes()
