@@ -2,6 +2,7 @@
 
 mod audit;
 mod bench;
+mod browser;
 mod chain_tables;
 mod ci;
 mod docs;
@@ -33,6 +34,7 @@ const CHORES: &[Chore] = &[
     Chore("versus", "our winding against scipy, timed in one run", versus::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
     Chore("pages", "run sheets printed by a browser, pages counted", pages::run),
+    Chore("pictures", "every page of the app, at two sizes, light and dark", browser::pictures),
     Chore("audit", "licences, spelling, unused crates", audit::run),
     Chore("ci", "`audit`, then `test`", ci::run),
 ];

@@ -1,11 +1,12 @@
 //! Everything a change must pass, counted.
 
 use std::fmt;
+use std::path::Path;
 
 use anyhow::{Result, bail};
 
 use crate::process::{cargo, in_ci, watched, works};
-use crate::{docs, fmt as format, lint, pages, python, references, tidy};
+use crate::{browser, docs, fmt as format, lint, pages, python, references, tidy};
 
 /// Runs every check to its end, even after one failed, and closes with one plain line.
 pub fn run(_: &[String]) -> Result<()> {
@@ -13,7 +14,18 @@ pub fn run(_: &[String]) -> Result<()> {
     count.check("format", format::run(&["--check".to_owned()]));
     count.check("tidy", tidy::run(&[]));
     count.check("lint", lint::run(&[]));
-    count.tests("tests", workspace_tests()?);
+    let axe = match browser::ready() {
+        Ok(axe) => Some(axe),
+        Err(error) if in_ci() => {
+            count.check("browser", Err(error));
+            None
+        }
+        Err(error) => {
+            count.skip("tests in a browser", &format!("{error:#}"));
+            None
+        }
+    };
+    count.tests("tests", workspace_tests(axe.as_deref())?);
     count.tests("documentation examples", doc_tests()?);
     count.check("docs", docs::run(&[]));
     match pages::ready() {
@@ -89,29 +101,21 @@ impl fmt::Display for Count {
     }
 }
 
-fn workspace_tests() -> Result<(bool, Vec<String>)> {
+/// All tests; those in a browser too where there is an accessibility checker for them.
+fn workspace_tests(axe: Option<&Path>) -> Result<(bool, Vec<String>)> {
     let mut probe = cargo();
     probe.args(["nextest", "--version"]);
+    let mut tests = cargo();
     if works(probe) {
-        watched(cargo().args([
-            "nextest",
-            "run",
-            "--workspace",
-            "--no-fail-fast",
-            "--color",
-            "never",
-        ]))
+        tests.args(["nextest", "run", "--workspace", "--no-fail-fast", "--color", "never"]);
     } else {
         println!("cargo-nextest is not installed; cargo test does the same, one binary at a time");
-        watched(cargo().args([
-            "test",
-            "--workspace",
-            "--no-fail-fast",
-            "--lib",
-            "--bins",
-            "--tests",
-        ]))
+        tests.args(["test", "--workspace", "--no-fail-fast", "--lib", "--bins", "--tests"]);
     }
+    if let Some(axe) = axe {
+        tests.args(["--features", "linkwright/browser"]).env("LINKWRIGHT_AXE", axe);
+    }
+    watched(&mut tests)
 }
 
 fn doc_tests() -> Result<(bool, Vec<String>)> {

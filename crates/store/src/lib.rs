@@ -16,6 +16,8 @@ pub mod records;
 
 mod rings;
 
+mod rows;
+
 mod schema;
 
 mod store;
@@ -29,5 +31,6 @@ pub use id::Id;
 pub use moment::Moment;
 pub use record::{Record, Saved};
 pub use rings::{BatchClue, BatchSearch};
+pub use rows::record_tables;
 pub use store::Store;
 pub use view::View;

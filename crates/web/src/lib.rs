@@ -1,5 +1,7 @@
 //! The workshop app: pages, figures and assets served on this computer.
 
+mod api;
+
 mod assets;
 
 mod choices;
@@ -25,6 +27,7 @@ pub use state::App;
 /// All pages and interfaces over one data file; `main` and tests call the same.
 pub fn app(state: App) -> Router {
     Router::new()
+        .merge(api::routes())
         .merge(assets::routes())
         .merge(pages::routes())
         .with_state(state)

@@ -14,6 +14,9 @@ mod reply;
 
 mod asks;
 
+mod describe;
+
+pub use describe::{input_schema, questions};
 pub use flow::from_words as flow_law_from_words;
 pub use reply::basis_as_json;
-pub use stream::answer_lines;
+pub use stream::{answer_lines, answer_text};

@@ -30,14 +30,31 @@ pub fn answer_lines(mut input: impl BufRead, output: impl Write) -> io::Result<(
     }
 }
 
-fn answer_line(text: Result<&str, Refusal>, output: &mut impl Write) -> io::Result<()> {
+/// Answers one question and says whether it was answered rather than refused.
+pub fn answer_text(question: &str) -> io::Result<(bool, String)> {
+    let mut output = Vec::new();
+    let answered = answer_line(Ok(question), &mut output)?;
+    Ok((answered, String::from_utf8_lossy(&output).into_owned()))
+}
+
+/// Writes one line and says whether the question was answered rather than refused.
+fn answer_line(text: Result<&str, Refusal>, output: &mut impl Write) -> io::Result<bool> {
     let line = match text.and_then(Line::read) {
         Ok(line) => line,
-        Err(refusal) => return write_refusal(output, None, None, &refusal),
+        Err(refusal) => {
+            write_refusal(output, None, None, &refusal)?;
+            return Ok(false);
+        }
     };
     match line.check().and_then(|()| asks::answer(&line)) {
-        Ok(reply) => write_reply(output, line.id(), line.ask_as_written(), &reply),
-        Err(refusal) => write_refusal(output, line.id(), line.ask_as_written(), &refusal),
+        Ok(reply) => {
+            write_reply(output, line.id(), line.ask_as_written(), &reply)?;
+            Ok(true)
+        }
+        Err(refusal) => {
+            write_refusal(output, line.id(), line.ask_as_written(), &refusal)?;
+            Ok(false)
+        }
     }
 }
 

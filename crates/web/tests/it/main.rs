@@ -1,3 +1,7 @@
-//! The app as a browser meets it, without a socket.
+//! The app through its door: requests without a socket, pages read by element.
+
+mod api;
+
+mod bench;
 
 mod looks;

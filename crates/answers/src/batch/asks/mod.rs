@@ -25,13 +25,13 @@ use crate::refusal::Refusal;
 
 /// One question: its name, the keys it takes, and how it is answered.
 pub struct Ask {
-    name: &'static str,
-    keys: &'static [&'static str],
+    pub name: &'static str,
+    pub keys: &'static [&'static str],
     answer: fn(&Inputs) -> Result<Reply, Refusal>,
 }
 
 /// Every question, in the order of the wire.
-static ASKS: &[&Ask] = &[
+pub static ASKS: &[&Ask] = &[
     &gauge::GAUGE,
     &wind::WIND,
     &wind::MANDREL,

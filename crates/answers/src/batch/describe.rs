@@ -1,0 +1,93 @@
+//! The questions as another program needs them described: names, inputs, kinds of value.
+
+use linkwright_calc::limits::LENGTH;
+use serde_json::{Value, json};
+
+use crate::batch::asks::ASKS;
+
+/// Every question by name, with the names of its inputs.
+pub fn questions() -> impl Iterator<Item = (&'static str, &'static [&'static str])> {
+    ASKS.iter().map(|ask| (ask.name, ask.keys))
+}
+
+/// The kind of value an input takes, as JSON Schema writes it.
+#[must_use]
+pub fn input_schema(key: &str) -> Value {
+    match key {
+        "system" => json!({ "type": "string", "enum": ["awg", "british_standard"] }),
+        "rate" => json!({ "type": "string", "enum": ["shared", "per_coil"] }),
+        "flow" => json!({
+            "type": "object",
+            "description": "the metal's flow law: `law` and its numbers",
+            "required": ["law"],
+            "properties": { "law": { "type": "string", "enum": LAWS } },
+        }),
+        "order" | "workshop" => json!({
+            "type": "object",
+            "description": "with the keys of the file of the same name",
+        }),
+        "bending_localisation" => json!({
+            "description": "the word hinge, or a number",
+            "oneOf": [{ "type": "string", "enum": ["hinge"] }, { "type": "number" }],
+        }),
+        "number" => json!({ "type": "integer", "description": "of the gauge; 4/0 is -3" }),
+        "sample_rings" | "good_rings" | "teeth" | "turns_per_coil" | "lost_per_coil"
+        | "turns_wound" => json!({ "type": "integer", "minimum": 0 }),
+        _ => match unit_of(key) {
+            Some("mm") => json!({
+                "type": "number", "description": "mm",
+                "minimum": -LENGTH.high, "maximum": LENGTH.high,
+            }),
+            Some(unit) => json!({ "type": "number", "description": unit }),
+            None => json!({ "type": "number" }),
+        },
+    }
+}
+
+/// The flow laws by name.
+const LAWS: [&str; 7] = [
+    "elastic_perfectly_plastic",
+    "bilinear",
+    "hollomon",
+    "ludwik",
+    "swift",
+    "voce",
+    "ramberg_osgood",
+];
+
+/// Endings of names, and the units they stand for; the longer ones first.
+const UNITS: [(&str, &str); 9] = [
+    ("_mm_per_min", "mm/min"),
+    ("_per_mm", "1/mm"),
+    ("_g_cm3", "g/cm3"),
+    ("_n_mm", "N mm"),
+    ("_mpa", "MPa"),
+    ("_mm", "mm"),
+    ("_n", "N"),
+    ("_g", "g"),
+    ("rpm", "1/min"),
+];
+
+fn unit_of(key: &str) -> Option<&'static str> {
+    UNITS.iter().find(|(ending, _)| key.ends_with(ending)).map(|(_, unit)| *unit)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{input_schema, questions, unit_of};
+
+    #[test]
+    fn the_longer_ending_names_the_unit() {
+        assert_eq!(unit_of("feed_mm_per_min"), Some("mm/min"));
+        assert_eq!(unit_of("natural_curvature_per_mm"), Some("1/mm"));
+        assert_eq!(unit_of("density_g_cm3"), Some("g/cm3"));
+        assert_eq!(unit_of("aspect_ratio"), None);
+    }
+
+    #[test]
+    fn a_count_is_described_as_whole_and_a_length_with_its_unit() {
+        assert_eq!(input_schema("teeth")["type"], "integer");
+        assert_eq!(input_schema("wire_diameter_mm")["description"], "mm");
+        assert!(questions().any(|(name, keys)| name == "ring" && !keys.is_empty()));
+    }
+}

@@ -1,0 +1,14 @@
+//! The program as a person meets it: started, opened in a real browser, clicked through.
+//!
+//! Needs Chromium, its driver and axe-core; `cargo xtask test` sees to them. Pictures of every page
+//! are kept in the folder that `LINKWRIGHT_PICTURES` names.
+
+mod axe;
+
+mod driver;
+
+mod every_page;
+
+mod program;
+
+mod window;

@@ -1,0 +1,131 @@
+//! A window of a stated size and scheme, with the few things a person does in it.
+
+use std::path::Path;
+use std::time::Duration;
+
+use base64::prelude::{BASE64_STANDARD, Engine as _};
+use serde_json::json;
+use thirtyfour::prelude::*;
+
+use crate::program::PATIENCE;
+
+const LOOK_EVERY: Duration = Duration::from_millis(50);
+
+/// A size people have: width and height in CSS pixels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Size {
+    /// What it is called in file names.
+    pub name: &'static str,
+    pub width: u32,
+    pub height: u32,
+}
+
+/// A phone held upright.
+pub const PHONE: Size = Size { name: "390", width: 390, height: 844 };
+
+/// A laptop.
+pub const LAPTOP: Size = Size { name: "1280", width: 1280, height: 800 };
+
+/// Light or dark, as the device asks for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Scheme {
+    Light,
+    Dark,
+}
+
+impl Scheme {
+    /// As style sheets call it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Scheme::Light => "light",
+            Scheme::Dark => "dark",
+        }
+    }
+}
+
+/// Makes the browser's window this large, this light, and touched with a finger on a phone.
+pub async fn resize(browser: &WebDriver, size: Size, scheme: Scheme) {
+    let cdp = browser.cdp();
+    let metrics = json!({
+        "width": size.width, "height": size.height, "deviceScaleFactor": 1,
+        "mobile": size == PHONE,
+    });
+    cdp.send_raw("Emulation.setDeviceMetricsOverride", metrics).await.expect("sized");
+    let features = json!({ "features": [
+        { "name": "prefers-color-scheme", "value": scheme.word() },
+        { "name": "prefers-reduced-motion", "value": "reduce" },
+    ]});
+    cdp.send_raw("Emulation.setEmulatedMedia", features).await.expect("lit");
+}
+
+/// Waits until an element is there and shown.
+pub async fn see(browser: &WebDriver, css: &str) -> WebElement {
+    browser
+        .query(By::Css(css))
+        .wait(PATIENCE, LOOK_EVERY)
+        .and_displayed()
+        .first()
+        .await
+        .unwrap_or_else(|error| panic!("{css} is not shown: {error}"))
+}
+
+/// Presses the button or link whose words contain `words`.
+pub async fn press(browser: &WebDriver, words: &str) {
+    let quoted = format!("\"{words}\"");
+    let path = format!(
+        "//button[contains(normalize-space(.), {quoted})] | //a[contains(normalize-space(.), {quoted})] \
+         | //summary[contains(normalize-space(.), {quoted})]"
+    );
+    let found =
+        browser.query(By::XPath(path)).wait(PATIENCE, LOOK_EVERY).and_displayed().first().await;
+    let element = found.unwrap_or_else(|error| panic!("nothing to press says {words:?}: {error}"));
+    element.scroll_into_view().await.expect("scrolled");
+    element.click().await.unwrap_or_else(|error| panic!("{words:?} cannot be pressed: {error}"));
+}
+
+/// Types into the field with this name, in place of what stood there.
+pub async fn fill(browser: &WebDriver, name: &str, text: &str) {
+    let field = see(browser, &format!("[name=\"{name}\"]")).await;
+    field.clear().await.expect("emptied");
+    field.send_keys(text).await.expect("typed");
+}
+
+/// Chooses the entry with this value in the list with this name.
+pub async fn choose(browser: &WebDriver, name: &str, value: &str) {
+    let css = format!("select[name=\"{name}\"] option[value=\"{value}\"]");
+    browser.find(By::Css(css)).await.expect("there to choose").click().await.expect("chosen");
+}
+
+/// The words shown on the page.
+pub async fn words(browser: &WebDriver) -> String {
+    see(browser, "body").await.text().await.expect("words")
+}
+
+/// Keeps a picture of the whole page, however long.
+pub async fn picture(browser: &WebDriver, path: &Path) {
+    let shot = browser
+        .cdp()
+        .send_raw(
+            "Page.captureScreenshot",
+            json!({ "format": "png", "captureBeyondViewport": true }),
+        )
+        .await
+        .expect("a picture");
+    let png = shot["data"].as_str().expect("base64");
+    let png = BASE64_STANDARD.decode(png).expect("base64");
+    std::fs::write(path, png).expect("kept");
+}
+
+/// How far the page is wider than its window, in CSS pixels.
+pub async fn overhang(browser: &WebDriver) -> i64 {
+    browser
+        .execute(
+            "return document.documentElement.scrollWidth - document.documentElement.clientWidth",
+            Vec::new(),
+        )
+        .await
+        .expect("measured")
+        .json()
+        .as_i64()
+        .expect("a whole number")
+}

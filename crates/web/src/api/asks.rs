@@ -1,0 +1,74 @@
+//! The batch questions: one a request, or many as lines.
+
+use axum::Router;
+use axum::body::{Body, Bytes};
+use axum::extract::Path;
+use axum::http::StatusCode;
+use axum::http::header::CONTENT_TYPE;
+use axum::response::{IntoResponse, Response};
+use axum::routing::post;
+use linkwright_answers::batch::{answer_lines, answer_text, questions};
+use serde_json::{Map, Value};
+
+use super::refused;
+use crate::error::PageError;
+use crate::state::App;
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new().route("/api/batch", post(batch)).route("/api/ask/{question}", post(ask))
+}
+
+/// JSON lines in, JSON lines out, as the `batch` command.
+async fn batch(lines: Bytes) -> Result<Response, PageError> {
+    let answered = tokio::task::spawn_blocking(move || {
+        let mut output = Vec::new();
+        answer_lines(lines.as_ref(), &mut output).map(|()| output)
+    })
+    .await?
+    .map_err(|error| PageError::Inside(Box::new(error)))?;
+    Ok(([(CONTENT_TYPE, "application/x-ndjson")], Body::from(answered)).into_response())
+}
+
+/// One question: its inputs as a JSON object in, one answer or refusal out.
+async fn ask(Path(question): Path<String>, body: Bytes) -> Result<Response, PageError> {
+    if !questions().any(|(name, _)| name == question) {
+        let known: Vec<&str> = questions().map(|(name, _)| name).collect();
+        let message = format!("there is no ask {question}; the asks are {}", known.join(", "));
+        return Ok(refused(StatusCode::NOT_FOUND, "ask", &message));
+    }
+    let Ok(text) = std::str::from_utf8(&body) else {
+        return Ok(refused(StatusCode::BAD_REQUEST, "line", "the body is not UTF-8 text"));
+    };
+    let Some(inputs) = text.trim().strip_prefix('{') else {
+        let message = "the body is not a JSON object of the question's inputs";
+        return Ok(refused(StatusCode::BAD_REQUEST, "line", message));
+    };
+    // Read by the same reader as a line, so that a key given twice is refused here too.
+    let name = Value::from(question.as_str());
+    let comma = if inputs.trim_start().starts_with('}') { "" } else { "," };
+    let line = format!("{{\"ask\":{name}{comma}{inputs}");
+    let (answered, mut answer) = tokio::task::spawn_blocking(move || answer_text(&one_line(&line)))
+        .await?
+        .map_err(|error| PageError::Inside(Box::new(error)))?;
+    answer.push('\n');
+    let status = if answered { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
+    Ok((status, [(CONTENT_TYPE, "application/json")], answer).into_response())
+}
+
+/// The object without line breaks; inside its words JSON allows none.
+fn one_line(object: &str) -> String {
+    object.replace(['\n', '\r'], " ")
+}
+
+/// An example of every question, for the description; from `docs/batch.md`.
+pub(super) fn examples() -> Map<String, Value> {
+    let page = include_str!("../../../../docs/batch.md");
+    page.lines()
+        .filter(|line| line.starts_with("{\"ask\""))
+        .filter_map(|line| serde_json::from_str::<Map<String, Value>>(line).ok())
+        .filter_map(|mut question| {
+            let name = question.remove("ask")?.as_str()?.to_owned();
+            Some((name, Value::Object(question)))
+        })
+        .collect()
+}
