@@ -6,6 +6,7 @@ use std::process::ExitCode;
 
 use linkwright_calc::plan::LineRefused;
 use linkwright_calc::quantity::Question;
+use linkwright_store::{OpenError, StoreError};
 use serde_json::json;
 use thiserror::Error;
 
@@ -38,6 +39,15 @@ pub enum Failure {
     /// A line of an order cannot be planned.
     #[error(transparent)]
     Line(#[from] LineRefused),
+    /// The data file cannot be used.
+    #[error(transparent)]
+    DataFile(#[from] OpenError),
+    /// A record could not be read or saved.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The system does not say where a program keeps its data.
+    #[error("this system names no folder for data; say where the data file is with --data PATH")]
+    NoDataFolder,
     /// A named file could not be read or written.
     #[error("{} could not be read or written: {source}", path.display())]
     File {
@@ -79,7 +89,12 @@ pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
             say_refusal(&Refusal::bench("line", given, refused), output);
             ExitCode::from(REFUSED)
         }
-        Failure::File { .. } | Failure::Load(_) | Failure::Stream(_) => {
+        Failure::File { .. }
+        | Failure::Load(_)
+        | Failure::Stream(_)
+        | Failure::DataFile(_)
+        | Failure::Store(_)
+        | Failure::NoDataFolder => {
             say(&wrapped(&format!("linkwright: {failure}"), "  "));
             ExitCode::from(TROUBLE_WITH_A_FILE)
         }

@@ -2,6 +2,8 @@
 
 mod commands;
 
+mod data_file;
+
 mod typed;
 
 mod failure;
