@@ -10,6 +10,8 @@ mod id;
 
 mod moment;
 
+mod planning;
+
 mod record;
 
 pub mod records;
@@ -29,6 +31,7 @@ pub use error::{Conflict, OpenError, StoreError};
 pub use history::{ActionDone, ChangeKind, FormerValue};
 pub use id::Id;
 pub use moment::Moment;
+pub use planning::{Bench, LotOnShelf, RingsCounted, RunMeasured};
 pub use record::{Record, Saved};
 pub use rings::{BatchClue, BatchSearch};
 pub use rows::record_tables;

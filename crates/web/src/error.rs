@@ -6,6 +6,7 @@ use linkwright_store::{Conflict, StoreError};
 use thiserror::Error;
 
 use crate::frame::error_page;
+use crate::planning::Obstacle;
 
 /// A request that cannot be answered as asked.
 #[derive(Debug, Error)]
@@ -28,6 +29,9 @@ pub(crate) enum PageError {
     /// The data file refuses.
     #[error("{0}")]
     Refused(Conflict),
+    /// An order cannot be worked out, so nothing can be started from it.
+    #[error("{}", _0.sentence())]
+    CannotPlan(#[from] Box<Obstacle>),
     /// Something inside failed; the text is for the log only.
     #[error("something went wrong inside; nothing was saved")]
     Inside(#[source] Box<dyn std::error::Error + Send + Sync>),
@@ -40,6 +44,7 @@ impl PageError {
             PageError::NotOurForm => StatusCode::FORBIDDEN,
             PageError::Unreadable(_) => StatusCode::BAD_REQUEST,
             PageError::Refused(_) => StatusCode::CONFLICT,
+            PageError::CannotPlan(_) => StatusCode::UNPROCESSABLE_ENTITY,
             PageError::Inside(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
     }
@@ -52,6 +57,12 @@ impl From<StoreError> for PageError {
             StoreError::Conflict(conflict) => PageError::Refused(conflict),
             other => PageError::Inside(Box::new(other)),
         }
+    }
+}
+
+impl From<Obstacle> for PageError {
+    fn from(obstacle: Obstacle) -> PageError {
+        PageError::CannotPlan(Box::new(obstacle))
     }
 }
 

@@ -16,6 +16,8 @@ mod frame;
 
 mod state;
 
+mod planning;
+
 mod pages;
 
 use axum::Router;

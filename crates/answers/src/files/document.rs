@@ -66,6 +66,26 @@ pub enum FileError {
     },
 }
 
+impl FileError {
+    /// The field at fault, with the part of the file it stands in, where there is one.
+    pub fn field(&self) -> Option<&str> {
+        match self {
+            FileError::Wrong { field, .. } | FileError::Missing { field, .. } => Some(field),
+            _ => None,
+        }
+    }
+
+    /// What is wrong and what would do, without where it stands.
+    pub fn said(&self) -> String {
+        match self {
+            FileError::Wrong { message, .. }
+            | FileError::Missing { message, .. }
+            | FileError::Malformed { message, .. } => message.clone(),
+            other => other.to_string(),
+        }
+    }
+}
+
 fn at_line(line: Option<usize>) -> String {
     line.map_or_else(String::new, |line| format!(" line {line}"))
 }

@@ -10,4 +10,6 @@ pub mod wire_entry;
 
 pub mod metals_toml;
 
+pub mod from_json;
+
 pub mod load;

@@ -26,7 +26,8 @@ pub fn plan_as_json(plan: &Plan, money: Money) -> Value {
     })
 }
 
-fn sheet(sheet: &RunSheet, money: Money) -> Value {
+/// One sheet of it.
+pub fn sheet(sheet: &RunSheet, money: Money) -> Value {
     let density = &sheet.metal.density;
     let metal_use = &sheet.metal_use;
     json!({
@@ -198,6 +199,7 @@ fn blade(blade: &BladeOnSheet) -> Value {
         "why_out": blade.out.iter().map(ToString::to_string).collect::<Vec<_>>(),
         "blade_diameter_mm": blade.blade.diameter().mm(),
         "kerf_mm": blade.blade.kerf().width().mm(),
+        "teeth": blade.blade.teeth(),
         "projection_mm": blade.projection.value.mm(),
         "projection_basis": basis_as_json(&blade.projection.basis),
         "clean_mm": verdict.window.clean.mm(),

@@ -248,6 +248,19 @@ impl WireLot {
         }
     }
 
+    /// Mass left once some was taken: `left = on hand - taken`, and nothing if more was taken.
+    ///
+    /// # Units
+    /// Masses.
+    /// # Validity
+    /// What was taken since the stock was noted.
+    /// # Source
+    /// Difference.
+    #[must_use]
+    pub fn mass_left(&self, taken: Mass) -> Mass {
+        Mass::from_g((self.mass_on_hand().value.g() - taken.g()).max(0.0))
+    }
+
     /// The temper that meets the mandrel: annealed if the lot was annealed here, else as bought.
     ///
     /// # Units

@@ -1,17 +1,14 @@
 //! `run_sheet`: a whole order, with the keys of the order and workshop files.
 
-use std::path::Path;
-
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::{Order, Workshop, plan};
+use linkwright_calc::plan::plan;
 use serde_json::Value;
 
 use crate::batch::asks::Ask;
 use crate::batch::inputs::Inputs;
 use crate::batch::reply::Reply;
-use crate::files::document::{Document, FileError};
-use crate::files::order_toml::OrderFile;
-use crate::files::workshop_toml::WorkshopFile;
+use crate::files::document::FileError;
+use crate::files::from_json;
 use crate::refusal::Refusal;
 use crate::run_sheet::Money;
 use crate::run_sheet::json::{all_doubts, plan_as_json};
@@ -21,8 +18,9 @@ pub static RUN_SHEET: Ask =
 
 fn answer_run_sheet(inputs: &Inputs) -> Result<Reply, Refusal> {
     let metals = Catalogue::built_in();
-    let order = order(&inputs.object("order")?).map_err(|error| refusal("order", error))?;
-    let workshop = workshop(&inputs.object("workshop")?, &metals)
+    let order =
+        from_json::order(&inputs.object("order")?).map_err(|error| refusal("order", error))?;
+    let workshop = from_json::workshop(&inputs.object("workshop")?, &metals)
         .map_err(|error| refusal("workshop", error))?;
     let plan = plan(&order, &workshop, &metals)
         .map_err(|error| Refusal::bench("order", Value::from(error.line.as_str()), error))?;
@@ -36,25 +34,6 @@ fn answer_run_sheet(inputs: &Inputs) -> Result<Reply, Refusal> {
         reply = reply.caution(doubt);
     }
     Ok(reply.source("mechanics A-F in the order of the wire; the choices are the project's own"))
-}
-
-fn order(given: &Value) -> Result<Order, FileError> {
-    let document = document("order", given)?;
-    document.entries::<OrderFile>()?.order(&document)
-}
-
-fn workshop(given: &Value, metals: &Catalogue) -> Result<Workshop, FileError> {
-    let document = document("workshop", given)?;
-    document.entries::<WorkshopFile>()?.workshop(&document, metals)
-}
-
-/// The object written as the file it stands for, so that both are read by the same code.
-fn document(name: &str, given: &Value) -> Result<Document, FileError> {
-    let text = toml::to_string(given).map_err(|error| FileError::Malformed {
-        path: Path::new(name).to_owned(),
-        message: error.to_string(),
-    })?;
-    Ok(Document::unwritten(Path::new(name), text))
 }
 
 fn refusal(key: &str, error: FileError) -> Refusal {

@@ -1,0 +1,105 @@
+//! Freezing a run sheet, and starting the work from it.
+
+use linkwright_answers::run_sheet::{Money, json};
+use linkwright_calc::plan::RunSheet;
+use linkwright_store::records::{BladeEvent, Coil, FrozenSheet, RingOrder, Run};
+use linkwright_store::{Act, Id, Moment};
+use serde_json::json;
+
+use super::{Obstacle, Planned, plan_order};
+use crate::error::PageError;
+
+/// The step at which a run begins.
+pub(crate) const FIRST_STEP: &str = "wire";
+
+/// Keeps the plan of a line as it stands now.
+pub(crate) fn freeze(
+    act: &Act<'_>,
+    order: Id<RingOrder>,
+    line: &str,
+    now: Moment,
+) -> Result<Id<FrozenSheet>, PageError> {
+    let planned = plan_order(act, order, None)??;
+    let sheet = sheet_of(&planned, line)?;
+    Ok(act.add(&frozen(order, &planned, sheet, now))?)
+}
+
+/// Freezes the plan of a line and begins a run from it: its coils with the turns to wind, at the
+/// step of taking the wire.
+pub(crate) fn start_run(
+    act: &Act<'_>,
+    order: Id<RingOrder>,
+    line: &str,
+    now: Moment,
+    note: String,
+) -> Result<Id<Run>, PageError> {
+    let planned = plan_order(act, order, None)??;
+    let sheet = sheet_of(&planned, line)?;
+    let frozen_sheet_id = act.add(&frozen(order, &planned, sheet, now))?;
+    let run = act.add(&Run {
+        frozen_sheet_id,
+        name: format!("{}, {}", planned.plan.order, sheet.line.name),
+        started_at: now,
+        finished_at: None,
+        step: FIRST_STEP.to_owned(),
+        coil_number: 1,
+        wire_lot_id: None,
+        wire_in_g: None,
+        annealed_at: None,
+        anneal_skipped: false,
+        note,
+    })?;
+    for (number, turns_target) in (1..).zip(targets(sheet)) {
+        act.add(&coil(run, number, turns_target))?;
+    }
+    Ok(run)
+}
+
+fn sheet_of<'a>(planned: &'a Planned, line: &str) -> Result<&'a RunSheet, Obstacle> {
+    planned.sheet(line).ok_or_else(|| Obstacle::NoSuchLine { line: line.to_owned() })
+}
+
+fn frozen(order: Id<RingOrder>, planned: &Planned, sheet: &RunSheet, now: Moment) -> FrozenSheet {
+    let inputs = json!(planned.inputs);
+    let answer = json!({ "sheet": json::sheet(sheet, Money::Shown) });
+    FrozenSheet {
+        order_id: order,
+        line_name: sheet.line.name.clone(),
+        frozen_at: now,
+        program_version: env!("CARGO_PKG_VERSION").to_owned(),
+        inputs: inputs.to_string(),
+        answer: answer.to_string(),
+    }
+}
+
+/// Turns to wind on each coil, in the order of winding.
+fn targets(sheet: &RunSheet) -> impl Iterator<Item = u32> {
+    sheet
+        .coils
+        .groups
+        .iter()
+        .flat_map(|group| std::iter::repeat_n(group.wound.get(), group.coils as usize))
+}
+
+fn coil(run_id: Id<Run>, number: u32, turns_target: u32) -> Coil {
+    Coil {
+        run_id,
+        number,
+        turns_target,
+        turns_wound: 0,
+        wound_at: None,
+        turns_relaxed: None,
+        off_at: None,
+        pieces: None,
+        blade_id: None,
+        clamped_at: None,
+        slit_at: None,
+        good: 0,
+        uncut: 0,
+        nicked: 0,
+        crushed: 0,
+        counted_at: None,
+        blade_event: BladeEvent::None,
+        note: String::new(),
+    }
+}

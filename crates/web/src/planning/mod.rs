@@ -1,0 +1,83 @@
+//! From the records of the workshop to run sheets, and from a run sheet to work at the bench.
+
+mod inputs;
+
+mod obstacle;
+
+mod freeze;
+
+mod frozen;
+
+use linkwright_answers::files::{from_json, metals_toml};
+use linkwright_calc::metal::Catalogue;
+use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop};
+use linkwright_store::records::{MetalOverlay, RingOrder, Run};
+use linkwright_store::{Id, Saved, StoreError, View};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+pub(crate) use freeze::{freeze, start_run};
+pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup};
+pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
+pub(crate) use obstacle::Obstacle;
+
+/// What a plan was made from, in the form of the files; kept with every frozen sheet.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Inputs {
+    /// The order, with the keys of the order file.
+    pub(crate) order: Value,
+    /// The workshop, with the keys of the workshop file.
+    pub(crate) workshop: Value,
+    /// Own metals, as a metals file.
+    pub(crate) metals: String,
+}
+
+/// An order worked out.
+#[derive(Debug)]
+pub(crate) struct Planned {
+    /// What went in.
+    pub(crate) inputs: Inputs,
+    /// What came out.
+    pub(crate) plan: Plan,
+}
+
+impl Planned {
+    /// The sheet of a line.
+    pub(crate) fn sheet(&self, line: &str) -> Option<&RunSheet> {
+        self.plan.sheets.iter().find(|sheet| sheet.line.name == line)
+    }
+}
+
+/// Works out an order from the records as they stand; `but_for` leaves one run out of them, as if
+/// it had never been.
+pub(crate) fn plan_order(
+    view: &View<'_>,
+    id: Id<RingOrder>,
+    but_for: Option<Id<Run>>,
+) -> Result<Result<Planned, Obstacle>, StoreError> {
+    let order = view.get(id)?;
+    let lines: Vec<_> = view.lines_of(id)?.into_iter().map(|saved| saved.record).collect();
+    let bench = view.bench(but_for)?;
+    let order = order_as_json(&order, &lines, &bench.rods);
+    Ok(workshop_as_json(&bench)
+        .and_then(|workshop| plan(Inputs { order, workshop, metals: metals_text(&bench.metals) })))
+}
+
+/// Works out an order from what was put together for it.
+pub(crate) fn plan(inputs: Inputs) -> Result<Planned, Obstacle> {
+    let (order, workshop, metals) = read(&inputs)?;
+    let plan = linkwright_calc::plan::plan(&order, &workshop, &metals)?;
+    Ok(Planned { inputs, plan })
+}
+
+fn read(inputs: &Inputs) -> Result<(Order, Workshop, Catalogue), Obstacle> {
+    let metals = metals_toml::catalogue("own metals", &inputs.metals)?;
+    let order = from_json::order(&inputs.order).map_err(Obstacle::in_order)?;
+    let workshop = from_json::workshop(&inputs.workshop, &metals).map_err(Obstacle::in_workshop)?;
+    Ok((order, workshop, metals))
+}
+
+/// The built-in metals with the workshop's own over them.
+pub(crate) fn catalogue(own: &[Saved<MetalOverlay>]) -> Result<Catalogue, Obstacle> {
+    Ok(metals_toml::catalogue("own metals", &metals_text(own))?)
+}
