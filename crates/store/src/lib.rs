@@ -20,6 +20,8 @@ mod rings;
 
 mod rows;
 
+mod runs;
+
 mod schema;
 
 mod store;
@@ -35,5 +37,6 @@ pub use planning::{Bench, LotOnShelf, RingsCounted, RunMeasured};
 pub use record::{Record, Saved};
 pub use rings::{BatchClue, BatchSearch};
 pub use rows::record_tables;
+pub use runs::{RingCount, RunAtBench, RunListed, RunMade};
 pub use store::Store;
 pub use view::View;

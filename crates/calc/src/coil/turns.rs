@@ -63,6 +63,30 @@ impl RelaxedTurns {
         self.0
     }
 
+    /// Inside diameter that the coil must have sprung to: `ID = (N / n) (D + d) - d`, with `N` turns
+    /// wound and `n` left, so that counting turns reads the springback without a calliper.
+    ///
+    /// # Units
+    /// Turns in, a length out.
+    /// # Validity
+    /// As [`WoundTurns::relaxed`]; half a turn miscounted in 46 is 1 % of the mean diameter.
+    /// # Source
+    /// Inverse of [`WoundTurns::relaxed`] for the diameter.
+    ///
+    /// ```
+    /// use linkwright_calc::coil::{RelaxedTurns, WoundTurns};
+    /// use linkwright_calc::{quantity::Length, wind::Mandrel, wire::Wire};
+    /// let wire = Wire::new(Length::from_mm(1.02)).unwrap();
+    /// let mandrel = Mandrel::new(Length::from_mm(4.0)).unwrap();
+    /// let sprung = RelaxedTurns::new(45.72).sprung_to(WoundTurns::new(47), wire, mandrel);
+    /// assert!((sprung.mm() - 4.14).abs() < 0.001);
+    /// ```
+    pub fn sprung_to(self, wound: WoundTurns, wire: Wire, mandrel: Mandrel) -> Length {
+        let d_mm = wire.diameter().mm();
+        let mean_mm = f64::from(wound.0) / self.0 * (mandrel.diameter().mm() + d_mm);
+        Length::from_mm(mean_mm - d_mm)
+    }
+
     /// Fewest whole turns to wind so that at least this many are left after release.
     ///
     /// # Units

@@ -46,6 +46,10 @@ record! {
         annealed_at: Option<Moment>,
         /// Whether annealing was passed over on purpose.
         anneal_skipped: bool,
+        /// Why it was set aside, if it was.
+        set_aside_why: Option<String>,
+        /// Why it was called off, if it was.
+        called_off_why: Option<String>,
         /// Anything else.
         note: String,
     }
@@ -72,6 +76,10 @@ record! {
         pieces: Option<u32>,
         /// Blade that slit it.
         blade_id: Option<Id<Blade>>,
+        /// Projection below the coil's top as measured; as the sheet has it if absent.
+        projection_typed: Option<String>,
+        /// That projection, mm.
+        projection_mm: Option<f64>,
         /// When it was clamped.
         clamped_at: Option<Moment>,
         /// When it was slit.

@@ -177,6 +177,8 @@ create table run (
     wire_in_g        real check (wire_in_g > 0),
     annealed_at      text,                        -- null: not annealed in this run
     anneal_skipped   integer not null check (anneal_skipped in (0, 1)),
+    set_aside_why    text,                        -- null: being worked at
+    called_off_why   text,                        -- null: not called off
     note             text not null
 ) strict;
 
@@ -193,6 +195,8 @@ create table coil (
     off_at         text,
     pieces         integer check (pieces >= 1),   -- cut into so many for the holder
     blade_id       integer references blade (id),
+    projection_typed  text,                       -- null: as the sheet has it
+    projection_mm  real check (projection_mm > 0),
     clamped_at     text,
     slit_at        text,
     good           integer not null check (good >= 0),

@@ -47,6 +47,8 @@ pub(crate) fn start_run(
         wire_in_g: None,
         annealed_at: None,
         anneal_skipped: false,
+        set_aside_why: None,
+        called_off_why: None,
         note,
     })?;
     for (number, turns_target) in (1..).zip(targets(sheet)) {
@@ -92,6 +94,8 @@ fn coil(run_id: Id<Run>, number: u32, turns_target: u32) -> Coil {
         off_at: None,
         pieces: None,
         blade_id: None,
+        projection_typed: None,
+        projection_mm: None,
         clamped_at: None,
         slit_at: None,
         good: 0,

@@ -135,6 +135,52 @@ impl RingTrial {
         Length::from_mm(self.readings_mm.iter().sum::<f64>() / count)
     }
 
+    /// Standard deviation of the readings about their mean, `sqrt(sum (x - mean)^2 / (n - 1))`; none
+    /// for a single reading.
+    ///
+    /// # Units
+    /// A length.
+    /// # Validity
+    /// Two readings or more.
+    /// # Source
+    /// Definition of the sample standard deviation.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, wind::{Mandrel, RingTrial}, wire::Wire};
+    /// let mm = Length::from_mm;
+    /// let trial = RingTrial::new(
+    ///     Wire::new(mm(1.02)).unwrap(),
+    ///     Mandrel::new(mm(4.0)).unwrap(),
+    ///     &[4.12, 4.15, 4.14, 4.16, 4.13].map(mm),
+    ///     mm(0.01),
+    /// ).unwrap();
+    /// assert!((trial.spread().unwrap().mm() - 0.016).abs() < 0.0005);
+    /// assert!((100.0 * trial.springback_share() - 3.5).abs() < 0.05);
+    /// ```
+    pub fn spread(&self) -> Option<Length> {
+        if self.readings_mm.len() < 2 {
+            return None;
+        }
+        let mean_mm = self.mean().mm();
+        let squares: f64 = self.readings_mm.iter().map(|reading| (reading - mean_mm).powi(2)).sum();
+        #[expect(clippy::cast_precision_loss, reason = "a count of readings at a bench")]
+        let freedom = (self.readings_mm.len() - 1) as f64;
+        Some(Length::from_mm((squares / freedom).sqrt()))
+    }
+
+    /// Springback of these rings, `(ID - D) / D` with the mean reading, as a share of one.
+    ///
+    /// # Units
+    /// A plain share.
+    /// # Validity
+    /// Rings before closing.
+    /// # Source
+    /// Definition.
+    pub fn springback_share(&self) -> f64 {
+        let mandrel_mm = self.mandrel.diameter().mm();
+        (self.mean().mm() - mandrel_mm) / mandrel_mm
+    }
+
     pub(super) fn bend(&self) -> Bend {
         Bend::new(self.wire, self.mandrel)
     }
