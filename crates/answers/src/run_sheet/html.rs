@@ -7,6 +7,7 @@ use linkwright_calc::plan::{Plan, RunSheet};
 
 use super::Money;
 use super::figures::{EndView, SideView, ratio};
+use super::keys::{Key, keys};
 use super::rows::{BLADE_HEADINGS, Row, blade_cells, sections, wire_to_cut};
 use super::ticks::SET_UP_TICKS;
 use crate::printout::significant;
@@ -41,7 +42,7 @@ struct SheetView {
     id: usize,
     name: String,
     number: String,
-    keys: Vec<Key>,
+    keys: [Key; 4],
     sections: Vec<(&'static str, Vec<RowView>)>,
     side_view: String,
     side_scale: String,
@@ -52,13 +53,6 @@ struct SheetView {
     ticks: [&'static str; 8],
     doubts: Vec<String>,
     steps: Vec<(&'static str, Vec<CautionView>)>,
-}
-
-/// One of the numbers read at arm's length.
-struct Key {
-    label: &'static str,
-    value: String,
-    note: String,
 }
 
 struct RowView {
@@ -159,40 +153,6 @@ impl SheetView {
                 .collect(),
         }
     }
-}
-
-/// The four numbers that are looked up most, large.
-fn keys(sheet: &RunSheet) -> Vec<Key> {
-    let rod = Key {
-        label: "Rod",
-        value: format!("{:.2} mm", sheet.rod.mandrel.diameter().mm()),
-        note: format!("rod {}, wire {}", sheet.rod.name, sheet.rod.state.word()),
-    };
-    let wind: Vec<String> = sheet
-        .coils
-        .groups
-        .iter()
-        .map(|group| format!("{} \u{d7} {}", group.coils, group.wound.get()))
-        .collect();
-    let rings: Vec<String> =
-        sheet.coils.groups.iter().map(|group| group.slit.get().to_string()).collect();
-    let wind = Key {
-        label: "Coils \u{d7} wound turns",
-        value: wind.join(" + "),
-        note: format!("{} rings from each", rings.join(", then ")),
-    };
-    let blade = sheet.blade();
-    let blade = Key {
-        label: "Blade, projection",
-        value: format!("{:.2} mm", blade.projection.value.mm()),
-        note: blade.name.clone(),
-    };
-    let good = Key {
-        label: "Good rings",
-        value: sheet.to_make.good.get().to_string(),
-        note: format!("{} asked for + {} spare", sheet.to_make.asked.get(), sheet.to_make.spare),
-    };
-    vec![rod, wind, blade, good]
 }
 
 impl RowView {

@@ -4,6 +4,8 @@ pub mod json;
 
 pub mod ticks;
 
+pub mod keys;
+
 pub mod rows;
 
 pub mod text;

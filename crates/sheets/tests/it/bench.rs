@@ -1,0 +1,118 @@
+//! Sheets of the example orders and of an invented chart.
+
+use std::path::{Path, PathBuf};
+
+use linkwright_answers::files::load::load;
+use linkwright_answers::run_sheet::Money;
+use linkwright_calc::plan::{Plan, plan};
+use linkwright_sheets::{
+    CautionSheet, ChartCell, ChartRow, Edition, KitSheet, Label, LabelSheet, Paper, Pdf, RunSheets,
+    SheetError, TrialCard, WallChart,
+};
+
+fn examples() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples")
+}
+
+pub fn planned(order: &str) -> Plan {
+    let loaded = load(&examples().join(order), None).expect("the example loads");
+    plan(&loaded.order, &loaded.workshop, &loaded.metals).expect("the example can be planned")
+}
+
+pub fn run_sheets(order: &str, money: Money) -> RunSheets {
+    RunSheets::of(&planned(order), Some("2026-11-25"), money)
+}
+
+pub fn edition() -> Edition {
+    Edition { date: "2026-11-25".into(), version: "3".into(), trials: 61 }
+}
+
+/// A chart of so many wires by so many rods, with an untried cell wherever a third falls.
+pub fn chart(wires: usize, rods: usize) -> WallChart {
+    let cell = |wire: usize, rod: usize| match (wire + 2 * rod) % 3 {
+        0 => ChartCell::Untried,
+        left => ChartCell::Tried {
+            blade: ["fine, 1 1/4 in", "thick, 1 1/2 in"][left - 1].to_owned(),
+            counted: format!("{} good of {}", 2 * wire + 1, 2 * wire + rod + 1),
+            last: "2026-10-05".to_owned(),
+            few: wire + rod < 4,
+        },
+    };
+    let row = |wire: usize| ChartRow {
+        wire: format!("{:.2} mm", 0.8 + 0.15 * wire as f64),
+        also: format!("{} AWG", 20 - wire),
+        cells: (0..rods).map(|rod| cell(wire, rod)).collect(),
+    };
+    WallChart {
+        title: "Best-tried blades".to_owned(),
+        edition: edition(),
+        few_means: "few trials: fewer than 5".to_owned(),
+        rods: (0..rods).map(|rod| format!("{:.1} mm", 2.5 + 0.5 * rod as f64)).collect(),
+        rows: (0..wires).map(row).collect(),
+    }
+}
+
+pub fn labels(count: usize) -> LabelSheet {
+    let label = |number: usize| Label {
+        code: format!("S-{number:03}"),
+        address: address(number),
+        lines: vec![
+            "sterling silver, half hard".to_owned(),
+            "wire 1.02 mm (0.0402 in)".to_owned(),
+            "inside 4.14 mm open, 4.07 mm closed".to_owned(),
+            "1,240 rings, give or take 9".to_owned(),
+            "2026-11-20, drawer 3".to_owned(),
+        ],
+    };
+    LabelSheet { labels: (1..=count).map(label).collect() }
+}
+
+pub fn address(number: usize) -> String {
+    format!("http://127.0.0.1:8040/rings/{number}")
+}
+
+pub fn kit() -> KitSheet {
+    let plan = planned("class-kits.toml");
+    KitSheet::of(&plan.sheets[0], edition()).expect("a line of kits")
+}
+
+/// A kind of sheet: its name, whether it is public, how many pages it has, and how to print it.
+pub struct Kind {
+    pub name: &'static str,
+    pub public: bool,
+    pub sideways: bool,
+    pub pages: usize,
+    pub print: fn(Paper) -> Result<Pdf, SheetError>,
+}
+
+const fn upright(
+    name: &'static str,
+    public: bool,
+    pages: usize,
+    print: fn(Paper) -> Result<Pdf, SheetError>,
+) -> Kind {
+    Kind { name, public, sideways: false, pages, print }
+}
+
+pub fn kind(name: &str) -> Kind {
+    KINDS.into_iter().find(|kind| kind.name == name).expect("a kind of sheet")
+}
+
+const KINDS: [Kind; 8] = [
+    upright("necklace", false, 1, |paper| run_sheets("necklace.toml", Money::Shown).pdf(paper)),
+    upright("class-kits", false, 1, |paper| run_sheets("class-kits.toml", Money::Shown).pdf(paper)),
+    upright("three-lines", false, 4, |paper| {
+        run_sheets("three-lines.toml", Money::Shown).pdf(paper)
+    }),
+    Kind {
+        name: "wall-chart",
+        public: true,
+        sideways: true,
+        pages: 4,
+        print: |paper| chart(12, 10).pdf(paper),
+    },
+    upright("labels", false, 2, |paper| labels(17).pdf(paper)),
+    upright("kit", true, 2, |paper| kit().pdf(paper)),
+    upright("trial-card", false, 1, |paper| TrialCard.pdf(paper)),
+    upright("cautions", true, 2, |paper| CautionSheet { edition: edition() }.pdf(paper)),
+];
