@@ -20,6 +20,8 @@ mod planning;
 
 mod pages;
 
+pub mod sample;
+
 use axum::Router;
 use axum::middleware::from_fn;
 
