@@ -47,16 +47,58 @@ const COPPER: (&str, &str) = ("copper_c110", "annealed");
 const LOTS: [Lot; 12] = [
     lot("silver reel 7", STERLING, ("1.02 mm", 1.02), "420 g", "1.10 EUR per g", 3),
     lot("silver reel 8", STERLING, ("20 awg", 0.811_8), "240 g", "1.12 EUR per g", 40),
-    lot("silver, springy", ("sterling_925", "half hard wire"), ("18 awg", 1.023_6), "180 g", "1.15 EUR per g", 120),
+    lot(
+        "silver, springy",
+        ("sterling_925", "half hard wire"),
+        ("18 awg", 1.023_6),
+        "180 g",
+        "1.15 EUR per g",
+        120,
+    ),
     lot("silver, heavy", STERLING, ("1.5 mm", 1.5), "300 g", "1.09 EUR per g", 95),
     lot("copper, class", COPPER, ("16 awg", 1.290_9), "4 kg", "0.028 EUR per g", 2),
     lot("copper, thin", COPPER, ("20 awg", 0.811_8), "1.5 kg", "0.031 EUR per g", 2),
     lot("copper, fine", COPPER, ("0.6 mm", 0.6), "400 g", "0.036 EUR per g", 150),
-    lot("brass 20", ("brass_c260", "half hard wire H02"), ("0.81 mm", 0.81), "900 g", "0.034 EUR per g", 20),
-    lot("bronze 14", ("bronze_c220", "annealed"), ("14 awg", 1.627_7), "2 kg", "0.038 EUR per g", 60),
-    lot("gold filled 3", ("gf_14_20_c260", "half hard"), ("20 awg", 0.811_8), "110 g", "2.90 EUR per g", 80),
-    lot("fine silver 2", ("fine_silver", "annealed"), ("0.8 mm", 0.8), "120 g", "1.20 EUR per g", 140),
-    lot("nickel silver", ("nickel_silver_c752", "annealed"), ("18 awg", 1.023_6), "600 g", "0.041 EUR per g", 30),
+    lot(
+        "brass 20",
+        ("brass_c260", "half hard wire H02"),
+        ("0.81 mm", 0.81),
+        "900 g",
+        "0.034 EUR per g",
+        20,
+    ),
+    lot(
+        "bronze 14",
+        ("bronze_c220", "annealed"),
+        ("14 awg", 1.627_7),
+        "2 kg",
+        "0.038 EUR per g",
+        60,
+    ),
+    lot(
+        "gold filled 3",
+        ("gf_14_20_c260", "half hard"),
+        ("20 awg", 0.811_8),
+        "110 g",
+        "2.90 EUR per g",
+        80,
+    ),
+    lot(
+        "fine silver 2",
+        ("fine_silver", "annealed"),
+        ("0.8 mm", 0.8),
+        "120 g",
+        "1.20 EUR per g",
+        140,
+    ),
+    lot(
+        "nickel silver",
+        ("nickel_silver_c752", "annealed"),
+        ("18 awg", 1.023_6),
+        "600 g",
+        "0.041 EUR per g",
+        30,
+    ),
 ];
 
 /// Rods: as marked, and as measured where they were.
@@ -111,7 +153,8 @@ pub(super) fn stock(act: &Act<'_>, calendar: Calendar) -> Result<Shelf, StoreErr
         let id = act.add(&blade(name, diameter, kerf, teeth, calendar.day(day)))?;
         blades.insert(name.to_owned(), id);
     }
-    let mut old = blade("large, old", ("1 1/2 in", 38.1), ("0.30 mm", 0.30), 200, calendar.day(-200));
+    let mut old =
+        blade("large, old", ("1 1/2 in", 38.1), ("0.30 mm", 0.30), 200, calendar.day(-200));
     old.rings_before = 6_400;
     old.cut_before_mm2 = 7_900.0;
     old.retired_on = Some(calendar.day(12));

@@ -7,9 +7,9 @@ use linkwright_store::records::{
     RingOrder, Run, Tick, Trial, TrialSource,
 };
 use linkwright_store::{Act, Id, Saved, StoreError};
+use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
-use rand::RngExt;
 
 use super::Calendar;
 use super::asked::{Asked, Line, NOT_STARTED, ORDERS, Wanted, What};
@@ -155,7 +155,7 @@ impl AtBench<'_, '_> {
         run.annealed_at = annealed.then(|| self.calendar.moment(self.day, 9 * 60 + 25));
         run.anneal_skipped = !annealed;
         let blade = frozen.blade().and_then(|blade| self.shelf.blades.get(&blade.name)).copied();
-        let coils = self.act.coils_of(self.run)?;
+        let coils = self.act.run_at_bench(self.run)?.coils;
         let groups: Vec<&FrozenGroup> = frozen
             .coils
             .groups
@@ -230,13 +230,15 @@ impl AtBench<'_, '_> {
         blade: Option<Id<Blade>>,
     ) -> Result<(), PageError> {
         let inside_mm = self.measure(frozen)?;
-        let coils = self.act.coils_of(self.run)?;
+        let coils = self.act.run_at_bench(self.run)?.coils;
         let made_on = self.calendar.day(self.day);
         let good: u32 = coils.iter().map(|coil| coil.record.good).sum();
         let rod_typed = format!("{} mm", frozen.rod.mandrel_diameter_mm);
         let named = |blade: Option<Id<Blade>>| {
             let mut names = self.shelf.blades.iter();
-            names.find(|(_, id)| Some(**id) == blade).map_or_else(String::new, |(name, _)| name.clone())
+            names
+                .find(|(_, id)| Some(**id) == blade)
+                .map_or_else(String::new, |(name, _)| name.clone())
         };
         for coil in &coils {
             let coil = &coil.record;
@@ -254,7 +256,9 @@ impl AtBench<'_, '_> {
                 blade_id: blade,
                 blade_name: named(blade),
                 blade_diameter_mm: frozen.blade().map(|blade| blade.blade_diameter_mm),
-                projection_typed: frozen.blade().map(|blade| format!("{:.2} mm", blade.projection_mm)),
+                projection_typed: frozen
+                    .blade()
+                    .map(|blade| format!("{:.2} mm", blade.projection_mm)),
                 projection_mm: frozen.blade().map(|blade| blade.projection_mm),
                 inside_typed: None,
                 inside_mean_mm: None,
