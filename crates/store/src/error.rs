@@ -25,6 +25,34 @@ pub enum OpenError {
         /// The data file.
         path: PathBuf,
     },
+    /// There is no such file.
+    #[error("{}: there is no such data file", path.display())]
+    Missing {
+        /// The data file.
+        path: PathBuf,
+    },
+    /// The system does not let it be read.
+    #[error("{}: the data file cannot be read: {source}", path.display())]
+    Unreadable {
+        /// The data file.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// An earlier version of the program wrote it, and only reading was asked for.
+    #[error(
+        "{}: written by an older linkwright (its schema step is {found}, this program's is {known}); \
+         start linkwright with it once, and it is brought up to date",
+        path.display()
+    )]
+    Older {
+        /// The data file.
+        path: PathBuf,
+        /// Its schema step.
+        found: u32,
+        /// The step this program reads.
+        known: u32,
+    },
     /// A later version of the program wrote it.
     #[error(
         "{}: written by a newer linkwright (its schema step is {found}, this program knows {known}); \
@@ -104,6 +132,14 @@ pub enum StoreError {
         /// What is wrong.
         what: String,
     },
+    /// Part of the file is damaged.
+    #[error(
+        "the data file is damaged ({what}); `linkwright check` says more, `linkwright restore` puts a backup in its place"
+    )]
+    Damaged {
+        /// What the database said.
+        what: String,
+    },
     /// The disk is full or gone; nothing was saved.
     #[error("nothing was saved: the disk is full or does not answer")]
     NoRoom,
@@ -176,6 +212,9 @@ impl From<rusqlite::Error> for StoreError {
             }
             (ErrorCode::DiskFull | ErrorCode::SystemIoFailure, _) => StoreError::NoRoom,
             (ErrorCode::ReadOnly, _) => StoreError::ReadOnly,
+            (ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase, _) => {
+                StoreError::Damaged { what: error.to_string() }
+            }
             _ => StoreError::Sqlite(error),
         }
     }

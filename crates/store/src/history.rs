@@ -63,16 +63,60 @@ fn action_from(row: &rusqlite::Row<'_>) -> rusqlite::Result<ActionDone> {
     })
 }
 
+fn former_from<T: Record>(row: &rusqlite::Row<'_>) -> Result<FormerValue, StoreError> {
+    let former: Option<String> = row.get(6)?;
+    let former = former.map(|text| object(T::TABLE, &text)).transpose()?;
+    Ok(FormerValue { action: action_from(row)?, kind: row.get(5)?, former })
+}
+
 impl View<'_> {
     /// The last actions, newest first.
     ///
     /// # Errors
     /// If the file cannot be read.
     pub fn last_actions(&self, count: u32) -> Result<Vec<ActionDone>, StoreError> {
-        let query = format!("select {ACTION_COLUMNS} from action order by id desc limit ?1");
+        self.actions(None, count)
+    }
+
+    /// Up to `count` actions before the one with a number, newest first; the last ones without.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn actions(&self, before: Option<i64>, count: u32) -> Result<Vec<ActionDone>, StoreError> {
+        let query =
+            format!("select {ACTION_COLUMNS} from action where id < ?1 order by id desc limit ?2");
         let mut statement = self.connection.prepare_cached(&query)?;
-        let actions = statement.query_map([count], action_from)?.collect::<Result<_, _>>()?;
+        let given = params![before.unwrap_or(i64::MAX), count];
+        let actions = statement.query_map(given, action_from)?.collect::<Result<_, _>>()?;
         Ok(actions)
+    }
+
+    /// The records of a kind that were removed and are not back, as they last were, the last
+    /// removed first.
+    ///
+    /// # Errors
+    /// If the file cannot be read or a former value is no JSON object.
+    pub fn removed<T: Record>(&self) -> Result<Vec<(Id<T>, FormerValue)>, StoreError> {
+        let query = format!(
+            "select {ACTION_COLUMNS}, change.kind, change.former, change.record_id
+             from change join action on action.id = change.action_id
+             where change.record = ?1 and change.kind = 'removed'
+               and change.id = (select max(last.id) from change as last
+                                where last.record = ?1 and last.record_id = change.record_id)
+             order by change.id desc"
+        );
+        let mut statement = self.connection.prepare_cached(&query)?;
+        let mut rows = statement.query([T::TABLE])?;
+        let mut found = Vec::new();
+        while let Some(row) = rows.next()? {
+            let id = row.get(7)?;
+            let former = former_from::<T>(row)?;
+            // A record whose adding was undone never was: nobody looks for it.
+            if !former.action.is_undo {
+                found.push((id, former));
+            }
+        }
+        Ok(found)
     }
 
     /// The action that `undo_last` would take back.
@@ -104,9 +148,7 @@ impl View<'_> {
         let mut rows = statement.query(params![T::TABLE, id])?;
         let mut found = Vec::new();
         while let Some(row) = rows.next()? {
-            let former: Option<String> = row.get(6)?;
-            let former = former.map(|text| object(T::TABLE, &text)).transpose()?;
-            found.push(FormerValue { action: action_from(row)?, kind: row.get(5)?, former });
+            found.push(former_from::<T>(row)?);
         }
         Ok(found)
     }

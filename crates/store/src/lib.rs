@@ -2,19 +2,37 @@
 
 mod act;
 
+mod backup;
+
+mod check;
+
+mod durable;
+
 mod error;
+
+pub mod export;
+
+mod header;
 
 mod history;
 
 mod id;
 
+mod lock;
+
+mod look;
+
 mod moment;
+
+mod opening;
 
 mod planning;
 
 mod record;
 
 pub mod records;
+
+mod restore;
 
 mod rings;
 
@@ -29,12 +47,16 @@ mod store;
 mod view;
 
 pub use act::Act;
+pub use backup::{DAILY_BACKUPS_KEPT, back_up, by_hand};
+pub use check::{Report, Trouble, check};
 pub use error::{Conflict, OpenError, StoreError};
 pub use history::{ActionDone, ChangeKind, FormerValue};
 pub use id::Id;
+pub use look::look;
 pub use moment::Moment;
 pub use planning::{Bench, LotOnShelf, RingsCounted, RunMeasured};
 pub use record::{Record, Saved};
+pub use restore::{RestoreError, Restored, restore};
 pub use rings::{BatchClue, BatchSearch};
 pub use rows::record_tables;
 pub use runs::{RingCount, RunAtBench, RunListed, RunMade};

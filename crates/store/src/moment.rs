@@ -39,6 +39,12 @@ impl Moment {
     pub fn date(self) -> Date {
         self.utc.date()
     }
+
+    /// The moment to the second as part of a file's name, such as `2026-11-25-083000`.
+    pub(crate) fn for_a_file_name(self) -> String {
+        let (hour, minute, second) = self.utc.to_hms();
+        format!("{}-{hour:02}{minute:02}{second:02}", self.utc.date())
+    }
 }
 
 impl fmt::Display for Moment {

@@ -4,24 +4,27 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use rusqlite::{Connection, OpenFlags, OptionalExtension, TransactionBehavior, params};
+use time::Date;
 
 use crate::act::Act;
+use crate::backup;
 use crate::error::{OpenError, StoreError};
 use crate::history::NOTHING_TO_UNDO;
+use crate::lock::Lock;
 use crate::moment::Moment;
-use crate::schema;
+use crate::opening::{self, STATEMENTS_KEPT};
 use crate::view::View;
 
 /// The data file of one workshop: one writer at a time, readers beside it.
 #[derive(Debug)]
 pub struct Store {
     path: PathBuf,
-    writer: Mutex<Connection>,
+    // Let go of in this order: the last connection to close empties the log into the file, which
+    // one that only reads cannot, and only then may another program come in.
     readers: Mutex<Vec<Connection>>,
+    writer: Mutex<Connection>,
+    _lock: Lock,
 }
-
-/// Statements kept ready on each connection.
-const STATEMENTS_KEPT: usize = 128;
 
 impl Store {
     /// Opens the data file, making it if there is none, and brings it to today's form.
@@ -29,27 +32,12 @@ impl Store {
     /// # Errors
     /// [`OpenError`] says what is wrong; the file is then as it was.
     pub fn open(path: &Path) -> Result<Store, OpenError> {
-        let sqlite = |source| OpenError::Sqlite { path: path.to_owned(), source };
-        let mut writer = Connection::open(path).map_err(sqlite)?;
-        prepare(&writer).map_err(sqlite)?;
-        loop {
-            let step = schema::step_of(&writer).map_err(sqlite)?;
-            let known = schema::known_step();
-            if step > known {
-                return Err(OpenError::Newer { path: path.to_owned(), found: step, known });
-            }
-            if step == known {
-                break;
-            }
-            let transaction =
-                writer.transaction_with_behavior(TransactionBehavior::Exclusive).map_err(sqlite)?;
-            schema::take_step(&transaction, step).map_err(sqlite)?;
-            transaction.commit().map_err(sqlite)?;
-        }
+        let (writer, lock) = opening::open(path)?;
         Ok(Store {
             path: path.to_owned(),
-            writer: Mutex::new(writer),
             readers: Mutex::new(Vec::new()),
+            writer: Mutex::new(writer),
+            _lock: lock,
         })
     }
 
@@ -154,6 +142,18 @@ impl Store {
         Ok(())
     }
 
+    /// Makes the backup of a day unless it is there, forgets the oldest but a fortnight's, and says
+    /// where it is if it was made.
+    ///
+    /// # Errors
+    /// If it could not be made; nothing is forgotten then.
+    pub fn back_up_daily(&self, today: Date) -> Result<Option<PathBuf>, StoreError> {
+        let reader = self.reader()?;
+        let made = backup::daily(&reader, &self.path, today);
+        locked(&self.readers).push(reader);
+        made
+    }
+
     fn act_as<T, E: From<StoreError>>(
         &self,
         now: Moment,
@@ -194,16 +194,6 @@ impl Store {
         reader.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
         Ok(reader)
     }
-}
-
-/// Settings of a connection that writes.
-fn prepare(connection: &Connection) -> rusqlite::Result<()> {
-    connection.set_prepared_statement_cache_capacity(STATEMENTS_KEPT);
-    connection.pragma_update(None, "journal_mode", "wal")?;
-    // Every commit reaches the disk before it is acknowledged.
-    connection.pragma_update(None, "synchronous", "full")?;
-    connection.pragma_update(None, "foreign_keys", true)?;
-    Ok(())
 }
 
 /// A panic while a lock was held left no half-done work behind: transactions roll back when dropped.

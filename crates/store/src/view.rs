@@ -1,6 +1,6 @@
 //! Reading: one consistent look at the data file.
 
-use rusqlite::{Connection, OptionalExtension, Params};
+use rusqlite::{Connection, Params, Row};
 
 use crate::error::StoreError;
 use crate::id::Id;
@@ -48,7 +48,11 @@ impl View<'_> {
     ) -> Result<Vec<Saved<T>>, StoreError> {
         let query = format!("select {} from {} {clause}", columns::<T>(), T::TABLE);
         let mut statement = self.connection.prepare_cached(&query)?;
-        let found = statement.query_map(given, Saved::from_row)?.collect::<Result<_, _>>()?;
+        let mut rows = statement.query(given)?;
+        let mut found = Vec::new();
+        while let Some(row) = rows.next()? {
+            found.push(Saved::from_row(row).map_err(|error| unreadable::<T>(row, &error))?);
+        }
         Ok(found)
     }
 
@@ -60,6 +64,15 @@ impl View<'_> {
     ) -> Result<Option<Saved<T>>, StoreError> {
         let query = format!("select {} from {} {clause}", columns::<T>(), T::TABLE);
         let mut statement = self.connection.prepare_cached(&query)?;
-        Ok(statement.query_row(given, Saved::from_row).optional()?)
+        let mut rows = statement.query(given)?;
+        rows.next()?
+            .map(|row| Saved::from_row(row).map_err(|error| unreadable::<T>(row, &error)))
+            .transpose()
     }
+}
+
+/// A row that is there but not in the form its kind of record has.
+fn unreadable<T: Record>(row: &Row<'_>, error: &rusqlite::Error) -> StoreError {
+    let number: i64 = row.get("id").unwrap_or_default();
+    StoreError::Corrupt { record: T::NAME.to_owned(), what: format!("number {number}: {error}") }
 }

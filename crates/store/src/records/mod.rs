@@ -4,6 +4,8 @@ mod bench;
 
 mod blade;
 
+mod every;
+
 mod fault;
 
 mod orders;
@@ -18,6 +20,7 @@ mod workshop;
 
 pub use bench::{Coil, FrozenSheet, Reading, Run, Tick};
 pub use blade::{Blade, Holder};
+pub(crate) use every::{EachKind, every_kind};
 pub use fault::Fault;
 pub use orders::{LineKind, OrderLine, RingOrder};
 pub use paper::{Handout, HandoutGiven, Image, Photo};

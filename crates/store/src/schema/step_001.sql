@@ -1,4 +1,5 @@
--- Step 1: what a workshop keeps. Lengths as typed stand beside their millimetres.
+-- Step 1: what a workshop keeps. Lengths as typed stand beside their millimetres. The number of a
+-- removed record is never given to another (autoincrement), so that their histories stay apart.
 
 -- One thing that was done, in words; every change belongs to one.
 create table action (
@@ -42,13 +43,13 @@ create table workshop (
 ) strict;
 
 create table metal_overlay (
-    id      integer primary key,
+    id      integer primary key autoincrement,
     metal   text not null unique,                 -- its key
     entry   text not null                         -- as in a metals file
 ) strict;
 
 create table wire_lot (
-    id                          integer primary key,
+    id                          integer primary key autoincrement,
     name                        text not null unique check (name <> ''),
     metal                       text not null,
     temper                      text not null,
@@ -71,7 +72,7 @@ create table wire_lot (
 ) strict;
 
 create table rod (
-    id              integer primary key,
+    id              integer primary key autoincrement,
     name            text not null unique check (name <> ''),
     marked_typed    text not null,
     marked_mm       real not null check (marked_mm > 0),
@@ -83,7 +84,7 @@ create table rod (
 ) strict;
 
 create table blade (
-    id              integer primary key,
+    id              integer primary key autoincrement,
     name            text not null unique check (name <> ''),
     diameter_typed  text not null,
     diameter_mm     real not null check (diameter_mm > 0),
@@ -101,7 +102,7 @@ create table blade (
 ) strict;
 
 create table holder (
-    id                   integer primary key,
+    id                   integer primary key autoincrement,
     name                 text not null unique check (name <> ''),
     length_typed         text not null,
     head_start_typed     text,                    -- null: worked out
@@ -116,7 +117,7 @@ create table holder (
 ) strict;
 
 create table ring_order (
-    id         integer primary key,
+    id         integer primary key autoincrement,
     name       text not null unique check (name <> ''),
     asked_on   text not null,
     due_on     text,
@@ -126,7 +127,7 @@ create table ring_order (
 ) strict;
 
 create table order_line (
-    id                  integer primary key,
+    id                  integer primary key autoincrement,
     order_id            integer not null references ring_order (id),
     position            integer not null,
     name                text not null check (name <> ''),
@@ -153,7 +154,7 @@ create index order_line_of_order on order_line (order_id);
 
 -- A plan as it stood when a run was started: what went in, and what came out.
 create table frozen_sheet (
-    id               integer primary key,
+    id               integer primary key autoincrement,
     order_id         integer not null references ring_order (id),
     line_name        text not null,
     frozen_at        text not null,
@@ -166,7 +167,7 @@ create index frozen_sheet_of_order on frozen_sheet (order_id);
 
 -- Work at the bench from one frozen sheet.
 create table run (
-    id               integer primary key,
+    id               integer primary key autoincrement,
     frozen_sheet_id  integer not null references frozen_sheet (id),
     name             text not null check (name <> ''),
     started_at       text not null,
@@ -185,7 +186,7 @@ create table run (
 create index run_of_sheet on run (frozen_sheet_id);
 
 create table coil (
-    id             integer primary key,
+    id             integer primary key autoincrement,
     run_id         integer not null references run (id),
     number         integer not null check (number >= 1),
     turns_target   integer not null check (turns_target > 0),    -- wound turns of the sheet
@@ -213,7 +214,7 @@ create index coil_of_blade on coil (blade_id);
 
 -- One tick of a check list.
 create table tick (
-    id           integer primary key,
+    id           integer primary key autoincrement,
     run_id       integer not null references run (id),
     coil_number  integer not null,
     item         text not null,
@@ -223,7 +224,7 @@ create table tick (
 
 -- One ring measured in a run.
 create table reading (
-    id         integer primary key,
+    id         integer primary key autoincrement,
     run_id     integer not null references run (id),
     position   integer not null check (position >= 1),
     typed      text not null,
@@ -233,7 +234,7 @@ create table reading (
 
 -- One recorded go with one setting.
 create table trial (
-    id                 integer primary key,
+    id                 integer primary key autoincrement,
     tried_on           text not null,
     source             text not null check (source in ('run', 'typed', 'card', 'imported')),
     metal              text not null,
@@ -273,7 +274,7 @@ create index trial_of_blade on trial (blade_id);
 create index trial_of_lot on trial (wire_lot_id);
 
 create table batch (
-    id                 integer primary key,
+    id                 integer primary key autoincrement,
     code               text not null unique check (code <> ''),
     made_on            text not null,
     run_id             integer references run (id),
@@ -301,7 +302,7 @@ create index batch_of_run on batch (run_id);
 
 -- A sheet as it was handed out or put on a wall.
 create table handout (
-    id        integer primary key,
+    id        integer primary key autoincrement,
     kind      text not null,
     version   integer not null check (version >= 1),
     title     text not null check (title <> ''),
@@ -312,7 +313,7 @@ create table handout (
 ) strict;
 
 create table handout_given (
-    id          integer primary key,
+    id          integer primary key autoincrement,
     handout_id  integer not null references handout (id),
     class_name  text not null check (class_name <> ''),
     given_on    text not null
@@ -320,7 +321,7 @@ create table handout_given (
 
 -- A picture, kept once however often it is shown; re-encoded and never changed.
 create table image (
-    id         integer primary key,
+    id         integer primary key autoincrement,
     sha256     text not null unique,
     width_px   integer not null check (width_px > 0),
     height_px  integer not null check (height_px > 0),
@@ -328,7 +329,7 @@ create table image (
 ) strict;
 
 create table photo (
-    id         integer primary key,
+    id         integer primary key autoincrement,
     record     text not null,
     record_id  integer not null,
     image_id   integer not null references image (id),
@@ -340,7 +341,7 @@ create index photo_of_record on photo (record, record_id);
 
 -- A cause found at the bench for something that went wrong.
 create table fault (
-    id        integer primary key,
+    id        integer primary key autoincrement,
     symptom   text not null,                      -- its code in the list of faults
     cause     text not null,
     found_on  text not null,
