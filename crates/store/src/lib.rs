@@ -44,6 +44,8 @@ mod schema;
 
 mod store;
 
+pub mod trials;
+
 mod view;
 
 pub use act::Act;

@@ -4,7 +4,7 @@ use linkwright_calc::limits::DENSITY;
 use linkwright_calc::metal::{Catalogue, Measured, OnHand, WireLot};
 use linkwright_calc::money::parse_price;
 use linkwright_calc::plan::StockedWire;
-use linkwright_calc::quantity::{Density, Length, parse_length};
+use linkwright_calc::quantity::{Density, parse_readings};
 use linkwright_calc::wind::{Mandrel, RingTrial, WireState};
 use linkwright_calc::wire::Wire;
 use serde::Deserialize;
@@ -118,8 +118,9 @@ impl TriedEntry {
     fn trial(&self, document: &Document, wire: Wire) -> Result<(WireState, RingTrial), FileError> {
         let rod = document.length("tried.rod", &self.rod)?;
         let mandrel = document.parsed("tried.rod", &self.rod, Mandrel::new(rod))?;
-        let (readings, resolution) = self.readings(document)?;
-        let trial = RingTrial::new(wire, mandrel, &readings, resolution);
+        let typed = parse_readings(self.inside.get_ref());
+        let read = document.parsed("tried.inside", &self.inside, typed)?;
+        let trial = RingTrial::new(wire, mandrel, read.lengths(), read.resolution());
         let trial = document.parsed("tried.inside", &self.inside, trial)?;
         let state = if self.annealed { WireState::Annealed } else { WireState::AsBought };
         let trial = match &self.date {
@@ -127,32 +128,5 @@ impl TriedEntry {
             None => trial,
         };
         Ok((state, trial))
-    }
-
-    /// Several readings with one unit after the last, such as `4.12 4.15 4.14 mm`, and the step
-    /// they were read to.
-    fn readings(&self, document: &Document) -> Result<(Vec<Length>, Length), FileError> {
-        let typed = self.inside.get_ref();
-        let (numbers, unit) = match typed.trim_end().rfind(char::is_whitespace) {
-            Some(at) => typed.split_at(at),
-            None => (typed.as_str(), ""),
-        };
-        let readings = numbers
-            .split_whitespace()
-            .map(|number| {
-                let one = parse_length(&format!("{number} {}", unit.trim()));
-                document.parsed("tried.inside", &self.inside, one).map(|length| length.value())
-            })
-            .collect::<Result<Vec<_>, _>>()?;
-        let decimals = numbers
-            .split_whitespace()
-            .map(|number| number.split_once('.').map_or(0, |(_, after)| after.len()))
-            .max()
-            .unwrap_or(0);
-        // One in the last of those decimals.
-        let step = if decimals == 0 { "1".to_owned() } else { format!("0.{:0>decimals$}", 1) };
-        let step = parse_length(&format!("{step} {}", unit.trim()));
-        let resolution = document.parsed("tried.inside", &self.inside, step)?.value();
-        Ok((readings, resolution))
     }
 }

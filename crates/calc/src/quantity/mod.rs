@@ -16,6 +16,8 @@ mod length_unit;
 
 mod length_asked;
 
+mod readings;
+
 mod gauge_words;
 
 mod ring_size;
@@ -42,6 +44,7 @@ pub use fineness::{Fineness, parse_fineness};
 pub use length::parse_length;
 pub use mass::parse_mass;
 pub use question::{Ask, Question, Reading};
+pub use readings::{Readings, parse_readings};
 pub use ring_size::{RingSide, RingState, parse_ring_size};
 pub use share::parse_share;
 pub use typed::{Remark, Typed};

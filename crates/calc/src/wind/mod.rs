@@ -18,6 +18,8 @@ mod pull;
 
 mod second_order;
 
+mod growth;
+
 mod lot;
 
 mod root;
@@ -30,6 +32,7 @@ pub use closed::{
     PerfectlyPlastic, equivalent_flow_stress, perfectly_plastic_moment, power_law_moment,
 };
 pub use crank::{Crank, WindingTorque, hand_force, inside_diameter_from_turns, winding_torque};
+pub use growth::springback;
 pub use inverse::{CoilWanted, mandrel_for};
 pub use lot::{
     Candidate, CoilTarget, Likely, LotError, LotFit, LotPrior, LotStates, MandrelChoice,

@@ -267,7 +267,11 @@ create table trial (
     note               text not null
 ) strict;
 
-create index trial_of_wire_and_rod on trial (wire_mm, rod_mm);
+-- With all that the chart of best-tried blades counts, so that it reads nothing else.
+create index trial_of_wire_and_rod
+    on trial (wire_mm, rod_mm, metal, outcome, blade_id, blade_name, tried_on);
+create index trial_of_rod on trial (rod_mm);
+create index trial_of_metal on trial (metal, tried_on);
 create index trial_of_date on trial (tried_on);
 create index trial_of_run on trial (run_id);
 create index trial_of_blade on trial (blade_id);
@@ -317,6 +321,14 @@ create table handout_given (
     handout_id  integer not null references handout (id),
     class_name  text not null check (class_name <> ''),
     given_on    text not null
+) strict;
+
+-- A table of old trials between its upload and its import; no record, gone after a day.
+create table import_staging (
+    id       integer primary key,
+    made_at  text not null,
+    name     text not null,
+    content  text not null check (json_valid(content))
 ) strict;
 
 -- A picture, kept once however often it is shown; re-encoded and never changed.

@@ -1,0 +1,14 @@
+//! Trials: looked for by what somebody remembers, read from what was typed, counted for a chart.
+
+mod search;
+
+mod entry;
+
+mod dates;
+
+mod best;
+
+pub use best::{BestCell, BestTried, BladeRecord, FEW_TRIALS};
+pub use dates::{DateError, DateOrder, read_date};
+pub use entry::{FieldWrong, TrialEntry, TrialReader};
+pub use search::{Length, SizeClue, TrialFilter, TrialKey};
