@@ -7,7 +7,7 @@ use serde::Serialize;
 pub struct Edition {
     /// The day it was made, as 2026-11-25.
     pub date: String,
-    /// Its version.
+    /// Which version it is, such as "Version 3" or "Draft".
     pub version: String,
     /// How many trials it rests on.
     pub trials: u32,
@@ -21,7 +21,7 @@ impl Edition {
             1 => "rests on 1 trial".to_owned(),
             trials => format!("rests on {trials} trials"),
         };
-        format!("Version {}, {}; {trials}", self.version, self.date)
+        format!("{}, {}; {trials}", self.version, self.date)
     }
 }
 
@@ -31,7 +31,7 @@ mod tests {
 
     #[test]
     fn the_line_says_version_day_and_trials() {
-        let edition = Edition { date: "2026-11-25".into(), version: "3".into(), trials: 1 };
+        let edition = Edition { date: "2026-11-25".into(), version: "Version 3".into(), trials: 1 };
         assert_eq!(edition.line(), "Version 3, 2026-11-25; rests on 1 trial");
     }
 }

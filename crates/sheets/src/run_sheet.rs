@@ -139,6 +139,12 @@ impl RunSheets {
         }
     }
 
+    /// Adds words to the foot of every page.
+    pub fn remark(&mut self, words: &str) {
+        self.foot.push_str(", ");
+        self.foot.push_str(words);
+    }
+
     /// Prints them.
     ///
     /// # Errors

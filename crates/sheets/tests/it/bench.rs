@@ -24,7 +24,7 @@ pub fn run_sheets(order: &str, money: Money) -> RunSheets {
 }
 
 pub fn edition() -> Edition {
-    Edition { date: "2026-11-25".into(), version: "3".into(), trials: 61 }
+    Edition { date: "2026-11-25".into(), version: "Version 3".into(), trials: 61 }
 }
 
 /// A chart of so many wires by so many rods, with an untried cell wherever a third falls.

@@ -2,6 +2,8 @@
 
 mod choices;
 
+mod paper;
+
 mod today;
 
 mod undo;
@@ -14,6 +16,7 @@ use crate::state::App;
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .merge(choices::routes())
+        .merge(paper::routes())
         .merge(today::routes())
         .merge(undo::routes())
         .fallback(nowhere)

@@ -1,0 +1,100 @@
+//! Labels for batches.
+
+use axum::extract::{Query, State};
+use axum::http::HeaderMap;
+use axum::http::header::HOST;
+use axum::response::Response;
+use linkwright_answers::printout::both_lengths;
+use linkwright_calc::metal::Catalogue;
+use linkwright_sheets::{Label, LabelSheet};
+use linkwright_store::Id;
+use linkwright_store::records::{Batch, MetalOverlay};
+use serde::Deserialize;
+
+use super::{paper_named, printed};
+use crate::error::PageError;
+use crate::planning::catalogue;
+use crate::state::App;
+
+/// More labels than anybody cuts out at a time.
+const LABELS_MOST: usize = 500;
+
+#[derive(Deserialize)]
+pub(super) struct Asked {
+    #[serde(default)]
+    paper: String,
+    /// Numbers of batches, with commas between them.
+    #[serde(default)]
+    ids: String,
+}
+
+pub(super) async fn labels(
+    State(app): State<App>,
+    headers: HeaderMap,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let paper = paper_named(&asked.paper)?;
+    let ids = numbers(&asked.ids)?;
+    // The address by which this page was asked for is the one by which the batch can be found.
+    let host = headers.get(HOST).and_then(|host| host.to_str().ok()).unwrap_or("localhost");
+    let host = host.to_owned();
+    let sheet = app
+        .read(move |view| {
+            let metals = catalogue(&view.all::<MetalOverlay>()?)?;
+            let labels = ids
+                .into_iter()
+                .map(|id| Ok(label(id, &view.get(id)?, &metals, &host)))
+                .collect::<Result<_, PageError>>()?;
+            Ok(LabelSheet { labels })
+        })
+        .await?;
+    printed("labels", paper, move |paper| sheet.pdf(paper)).await
+}
+
+fn numbers(typed: &str) -> Result<Vec<Id<Batch>>, PageError> {
+    let ids: Vec<Id<Batch>> = typed
+        .split(',')
+        .map(str::trim)
+        .filter(|number| !number.is_empty())
+        .map(|number| {
+            number.parse().map_err(|_| {
+                PageError::Unreadable(format!("\"{number}\" is no number of a batch"))
+            })
+        })
+        .collect::<Result<_, _>>()?;
+    match ids.len() {
+        0 => Err(PageError::Unreadable("say for which batches, as ?ids=1,2,3".to_owned())),
+        1..=LABELS_MOST => Ok(ids),
+        more => {
+            let told = format!("{more} labels are too many at a time; {LABELS_MOST} is the most");
+            Err(PageError::Unreadable(told))
+        }
+    }
+}
+
+fn label(id: Id<Batch>, batch: &Batch, metals: &Catalogue, host: &str) -> Label {
+    let metal = metals
+        .find(&batch.metal)
+        .map_or_else(|_| batch.metal.clone(), |metal| metal.trade_name().to_string());
+    let inside = match (batch.closed_inside_mm, batch.inside_mm) {
+        (Some(closed_mm), _) => format!("inside {} closed", both_lengths(closed_mm)),
+        (None, Some(open_mm)) => format!("inside {} open", both_lengths(open_mm)),
+        (None, None) => "inside not measured".to_owned(),
+    };
+    let rings = match batch.rings_uncertainty {
+        Some(two_sigma) => format!("{} \u{b1} {two_sigma:.0} rings", batch.rings),
+        None => format!("{} rings", batch.rings),
+    };
+    let kept = if batch.place.is_empty() { String::new() } else { format!(", {}", batch.place) };
+    Label {
+        code: batch.code.clone(),
+        address: format!("http://{host}/rings/{id}"),
+        lines: vec![
+            format!("{metal}, {}", batch.temper),
+            format!("wire {}", both_lengths(batch.wire_mm)),
+            inside,
+            rings,
+            format!("made {}{kept}", batch.made_on),
+        ],
+    }
+}
