@@ -57,9 +57,9 @@ fn numbers(typed: &str) -> Result<Vec<Id<Batch>>, PageError> {
         .map(str::trim)
         .filter(|number| !number.is_empty())
         .map(|number| {
-            number.parse().map_err(|_| {
-                PageError::Unreadable(format!("\"{number}\" is no number of a batch"))
-            })
+            number
+                .parse()
+                .map_err(|_| PageError::Unreadable(format!("\"{number}\" is no number of a batch")))
         })
         .collect::<Result<_, _>>()?;
     match ids.len() {

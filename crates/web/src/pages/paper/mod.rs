@@ -6,6 +6,9 @@ mod labels;
 
 mod wall_chart;
 
+#[cfg(test)]
+mod tests;
+
 use axum::Router;
 use axum::extract::{Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
@@ -108,14 +111,4 @@ async fn cautions(
 ) -> Result<Response, PageError> {
     let sheet = CautionSheet { edition: edition_of_program(&app) };
     printed("cautions", asked.paper()?, move |paper| sheet.pdf(paper)).await
-}
-
-#[cfg(test)]
-mod tests {
-    use super::plain;
-
-    #[test]
-    fn a_file_is_named_with_letters_digits_and_hyphens() {
-        assert_eq!(plain("Run sheet: J\u{f6}rg's \"4/5\"\r\n ring"), "run-sheet-j-rg-s-4-5-ring");
-    }
 }

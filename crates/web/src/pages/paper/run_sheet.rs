@@ -48,7 +48,10 @@ pub(super) async fn of_line(
             let at = place_of(&planned, &line)?;
             let date = date_of(&planned.inputs);
             let sheets = RunSheets::of_line(&planned.plan, at, date, money);
-            Ok((format!("run sheet {} {line}", planned.plan.order), sheets.ok_or_else(|| gone(&line))?))
+            Ok((
+                format!("run sheet {} {line}", planned.plan.order),
+                sheets.ok_or_else(|| gone(&line))?,
+            ))
         })
         .await?;
     printed(&name, asked.paper()?, move |paper| sheets.pdf(paper)).await

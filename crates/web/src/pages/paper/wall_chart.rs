@@ -83,7 +83,8 @@ fn chart(
             continue;
         }
         counted += 1;
-        let cell = records.entry((hundredths(trial.wire_mm), hundredths(trial.rod_mm))).or_default();
+        let cell =
+            records.entry((hundredths(trial.wire_mm), hundredths(trial.rod_mm))).or_default();
         let record = cell.entry(blade).or_default();
         record.tried += 1;
         record.good += u32::from(trial.outcome == Outcome::Good);
@@ -100,7 +101,8 @@ fn chart(
         title: "Best-tried blades".to_owned(),
         edition: Edition {
             date,
-            version: version.map_or_else(|| "Draft".to_owned(), |last| format!("Draft after version {last}")),
+            version: version
+                .map_or_else(|| "Draft".to_owned(), |last| format!("Draft after version {last}")),
             trials: counted,
         },
         few_means: format!("good of tried; fewer than {FEW_BELOW} trials are few"),
@@ -133,5 +135,45 @@ fn also(wire: Length) -> String {
         format!("{inches}, {}", near.awg)
     } else {
         inches
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use linkwright_sheets::ChartCell;
+
+    use super::{Record, cell};
+
+    fn best(records: &[(&'static str, u32, u32)]) -> ChartCell {
+        let records: BTreeMap<&str, Record<'_>> = records
+            .iter()
+            .map(|(blade, good, tried)| {
+                (*blade, Record { good: *good, tried: *tried, last: "2026-10-05" })
+            })
+            .collect();
+        cell(Some(&records))
+    }
+
+    fn tried(blade: &str, counted: &str, few: bool) -> ChartCell {
+        let last = "2026-10-05".to_owned();
+        ChartCell::Tried { blade: blade.to_owned(), counted: counted.to_owned(), last, few }
+    }
+
+    #[test]
+    fn two_good_of_three_are_few_trials() {
+        assert_eq!(best(&[("thick", 2, 3)]), tried("thick", "2 good of 3", true));
+    }
+
+    #[test]
+    fn one_lucky_trial_does_not_beat_many_good_ones() {
+        let cell = best(&[("lucky", 1, 1), ("steady", 18, 20)]);
+        assert_eq!(cell, tried("steady", "18 good of 20", false));
+    }
+
+    #[test]
+    fn a_cell_without_trials_says_so() {
+        assert_eq!(cell(None), ChartCell::Untried);
     }
 }
