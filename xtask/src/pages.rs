@@ -9,12 +9,21 @@ use anyhow::{Context, Result, ensure};
 
 use crate::process::{cargo, output, program, root, run as start, works};
 
-/// Example orders, and the printed pages each must take: one a sheet, and one for the order of work
-/// where there is more than one.
-const ORDERS: [(&str, usize); 3] = [("necklace", 1), ("class-kits", 1), ("three-lines", 4)];
+/// Orders, and the printed pages each must take: one a sheet, one for the order of work where there
+/// is more than one sheet, and one for the back. Those under `tests` are hard to fit.
+const ORDERS: [(&str, &str, usize); 6] = [
+    ("examples", "necklace", 2),
+    ("examples", "class-kits", 2),
+    ("examples", "three-lines", 5),
+    ("crates/cli/tests/pages", "thin", 2),
+    ("crates/cli/tests/pages", "thick", 2),
+    ("crates/cli/tests/pages", "full", 2),
+];
 const PAPERS: [&str; 2] = ["A4", "Letter"];
-/// Widths of a phone and a desk, in CSS pixels.
-const WIDTHS: [u32; 2] = [390, 1280];
+/// A phone and a desk: width, and a height that takes the page, in CSS pixels.
+const SCREENS: [(u32, u32); 2] = [(390, 8000), (1280, 4000)];
+/// What the reader prefers, as Chromium numbers it.
+const SCHEMES: [(&str, u8); 2] = [("light", 1), ("dark", 0)];
 
 /// Whether a browser and a reader of PDF are here.
 pub fn ready() -> Result<()> {
@@ -32,12 +41,12 @@ pub fn run(_: &[String]) -> Result<()> {
     let folder = root().join("target/pages");
     fs::create_dir_all(&folder).context("target/pages cannot be made")?;
     let folder = folder.canonicalize()?;
-    for (order, pages) in ORDERS {
+    for (place, order, pages) in ORDERS {
         let page = folder.join(format!("{order}.html"));
         start(
             cargo()
                 .args(["run", "--quiet", "--package", "linkwright", "--", "run-sheet"])
-                .arg(format!("examples/{order}.toml"))
+                .arg(format!("{place}/{order}.toml"))
                 .arg("--html")
                 .arg(&page)
                 .stdout(Stdio::null()),
@@ -47,8 +56,10 @@ pub fn run(_: &[String]) -> Result<()> {
             ensure!(printed == pages, "{order} takes {printed} pages of {paper}, not {pages}");
             println!("{order} on {paper}: {printed} of {pages} pages");
         }
-        for width in WIDTHS {
-            picture(&folder, order, &page, width)?;
+        for screen in SCREENS {
+            for scheme in SCHEMES {
+                picture(&folder, order, &page, screen, scheme)?;
+            }
         }
     }
     println!("pictures are in target/pages");
@@ -67,11 +78,21 @@ fn print(folder: &Path, order: &str, page: &Path, paper: &str) -> Result<usize> 
     pages.context("pdfinfo names no pages")?.trim().parse().context("pages are not a number")
 }
 
-fn picture(folder: &Path, order: &str, page: &Path, width: u32) -> Result<()> {
-    let file: PathBuf = folder.join(format!("{order}-{width}.png"));
+fn picture(
+    folder: &Path,
+    order: &str,
+    page: &Path,
+    (width, height): (u32, u32),
+    (scheme, number): (&str, u8),
+) -> Result<()> {
+    let file: PathBuf = folder.join(format!("{order}-{width}-{scheme}.png"));
     browse(
         page,
-        &[&format!("--window-size={width},2400"), &format!("--screenshot={}", file.display())],
+        &[
+            &format!("--window-size={width},{height}"),
+            &format!("--blink-settings=preferredColorScheme={number}"),
+            &format!("--screenshot={}", file.display()),
+        ],
     )
 }
 

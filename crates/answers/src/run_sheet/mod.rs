@@ -12,6 +12,8 @@ pub mod text;
 
 pub mod figures;
 
+pub mod view;
+
 pub mod html;
 
 /// Whether prices and costs are shown.

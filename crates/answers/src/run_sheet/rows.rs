@@ -1,4 +1,4 @@
-//! The figures of a run sheet as rows of words, the same on the screen, on the page and on paper.
+//! The figures of a run sheet as rows of words, for a terminal.
 
 use linkwright_calc::basis::{Answer, Basis};
 use linkwright_calc::metal::anneal::Verdict;
@@ -18,20 +18,12 @@ pub struct Row {
     pub label: String,
     /// The number with its unit, or words.
     pub value: String,
-    /// What it rests on, where there is a sum to show.
-    pub basis: Option<Basis>,
 }
 
 type Rows = Vec<Row>;
 
 fn row(label: &str, value: impl Into<String>) -> Row {
-    Row { label: label.to_owned(), value: value.into(), basis: None }
-}
-
-impl Row {
-    fn resting_on(self, basis: &Basis) -> Row {
-        Row { basis: Some(basis.clone()), ..self }
-    }
+    Row { label: label.to_owned(), value: value.into() }
 }
 
 /// The figures of a sheet under their headings, in the order of the bench.
@@ -134,7 +126,7 @@ fn wire(sheet: &RunSheet) -> Rows {
     let wire = &sheet.wire;
     vec![
         row("metal", format!("{}, {}", sheet.metal.name, sheet.metal.temper)),
-        row("wire", based(length(wire.value.diameter()), wire)).resting_on(&wire.basis),
+        row("wire", based(length(wire.value.diameter()), wire)),
         row("from", sheet.lot.clone().unwrap_or_else(|| "not in stock".to_owned())),
         row("anneal", anneal(sheet)),
     ]
@@ -218,8 +210,7 @@ fn slit(sheet: &RunSheet) -> Rows {
                 length(blade.blade.kerf().width())
             ),
         ),
-        row("projection", based(length(blade.projection.value), &blade.projection))
-            .resting_on(&blade.projection.basis),
+        row("projection", based(length(blade.projection.value), &blade.projection)),
         row(
             "window",
             format!(
@@ -237,8 +228,7 @@ fn slit(sheet: &RunSheet) -> Rows {
                 verdict.margins.before_far_wall.mm()
             ),
         ),
-        row("head start", based(length(sheet.coils.head_start.value), &sheet.coils.head_start))
-            .resting_on(&sheet.coils.head_start.basis),
+        row("head start", based(length(sheet.coils.head_start.value), &sheet.coils.head_start)),
     ];
     if let Some(turns) = verdict.not_severed_at_stop {
         figures.push(row("uncut at the stop", format!("{turns} turns, worked out")));
@@ -281,8 +271,7 @@ fn ring(sheet: &RunSheet) -> Rows {
         .high
         .map_or_else(|| "no upper end".to_owned(), |high| format!("{:.3}", high.mm()));
     let mut figures = vec![
-        row("open, inside", based(length(on_sheet.open_inside.value), &on_sheet.open_inside))
-            .resting_on(&on_sheet.open_inside.basis),
+        row("open, inside", based(length(on_sheet.open_inside.value), &on_sheet.open_inside)),
         row(
             "next coil",
             format!("{:.3} to {high} mm in four of five, {}", predicted.low.mm(), predicted.reach),

@@ -251,6 +251,7 @@ impl Held {
             head_start: room.head_start.clone(),
             relaxed_turns_most: room.relaxed_turns_most,
             losses: room.losses.clone(),
+            tails: workshop.losses.tails,
             to_slit,
             wire_if_all_alike: Length::from_mm(f64::from(alike.coils) * alike.wire.mm()),
             groups,

@@ -209,6 +209,7 @@ fn sheet(
         cost: cost(wire, &metal_use, &to_make)?,
         minutes: workshop.minutes.set_up
             + f64::from(coils.coil_count()) * workshop.minutes.per_coil,
+        minutes_allowed: workshop.minutes,
         line: line.clone(),
         to_make,
         coils,

@@ -13,6 +13,7 @@ use crate::wind::{Mandrel, PredictedRing, WireState};
 use crate::wire::Wire;
 
 use super::order::OrderLine;
+use super::workshop::Minutes;
 
 /// The run sheet of one line of an order.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +46,8 @@ pub struct RunSheet {
     pub metal_use: MetalUse,
     /// Working time in minutes, set-up included.
     pub minutes: f64,
+    /// The habits that time was reckoned with.
+    pub minutes_allowed: Minutes,
     /// What the wire costs, if a price is known.
     pub cost: Option<CostOnSheet>,
     /// Labels to print: one a kit and one for the teacher's, or one for the batch.
@@ -170,6 +173,8 @@ pub struct CoilsOnSheet {
     pub to_slit: u32,
     /// The coils: one entry, or full ones and a shorter last one.
     pub groups: Vec<CoilOnSheet>,
+    /// Wire wasted on each coil beyond its turns.
+    pub tails: Length,
     /// Wire if all coils were as long as the first.
     pub wire_if_all_alike: Length,
     /// How likely it is to be enough.

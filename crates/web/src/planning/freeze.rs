@@ -1,5 +1,6 @@
 //! Freezing a run sheet, and starting the work from it.
 
+use linkwright_answers::run_sheet::view::PlanView;
 use linkwright_answers::run_sheet::{Money, json};
 use linkwright_calc::plan::RunSheet;
 use linkwright_store::records::{BladeEvent, Coil, FrozenSheet, RingOrder, Run};
@@ -63,7 +64,13 @@ fn sheet_of<'a>(planned: &'a Planned, line: &str) -> Result<&'a RunSheet, Obstac
 
 fn frozen(order: Id<RingOrder>, planned: &Planned, sheet: &RunSheet, now: Moment) -> FrozenSheet {
     let inputs = json!(planned.inputs);
-    let answer = json!({ "sheet": json::sheet(sheet, Money::Shown) });
+    let shown = PlanView::of_line(
+        &planned.plan,
+        &sheet.line.name,
+        planned.inputs.date(),
+        Money::Shown,
+    );
+    let answer = json!({ "sheet": json::sheet(sheet, Money::Shown), "shown": shown });
     FrozenSheet {
         order_id: order,
         line_name: sheet.line.name.clone(),

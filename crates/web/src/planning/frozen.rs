@@ -1,8 +1,10 @@
 //! A frozen sheet read back: what the bench and the paper need, from the answer as it was kept.
 
+use linkwright_answers::run_sheet::view::PlanView;
 use linkwright_store::StoreError;
 use linkwright_store::records::FrozenSheet;
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 /// The numbers of one frozen run sheet; the names are those of `docs/run-sheet.md`.
@@ -169,16 +171,25 @@ pub(crate) struct FrozenCaution {
 impl Frozen {
     /// Reads the answer kept in a frozen sheet.
     pub(crate) fn of(sheet: &FrozenSheet) -> Result<Frozen, StoreError> {
-        let corrupt = |error: serde_json::Error| StoreError::Corrupt {
-            record: "frozen_sheet".to_owned(),
-            what: error.to_string(),
-        };
-        let mut answer: Value = serde_json::from_str(&sheet.answer).map_err(corrupt)?;
-        serde_json::from_value(answer["sheet"].take()).map_err(corrupt)
+        part(sheet, "sheet")
     }
 
     /// The blade the sheet is worked out for; a sheet always has one.
     pub(crate) fn blade(&self) -> Option<&FrozenBlade> {
         self.blades.first()
     }
+}
+
+/// The sheet as it was shown when it was frozen.
+pub(crate) fn shown(sheet: &FrozenSheet) -> Result<PlanView, StoreError> {
+    part(sheet, "shown")
+}
+
+fn part<T: DeserializeOwned>(sheet: &FrozenSheet, key: &str) -> Result<T, StoreError> {
+    let corrupt = |error: serde_json::Error| StoreError::Corrupt {
+        record: "frozen_sheet".to_owned(),
+        what: error.to_string(),
+    };
+    let mut answer: Value = serde_json::from_str(&sheet.answer).map_err(corrupt)?;
+    serde_json::from_value(answer[key].take()).map_err(corrupt)
 }

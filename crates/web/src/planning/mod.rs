@@ -17,7 +17,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 pub(crate) use freeze::{freeze, start_run};
-pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup};
+pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown};
 pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
 pub(crate) use obstacle::Obstacle;
 
@@ -30,6 +30,13 @@ pub(crate) struct Inputs {
     pub(crate) workshop: Value,
     /// Own metals, as a metals file.
     pub(crate) metals: String,
+}
+
+impl Inputs {
+    /// The date of the order.
+    pub(crate) fn date(&self) -> Option<&str> {
+        self.order["date"].as_str()
+    }
 }
 
 /// An order worked out.

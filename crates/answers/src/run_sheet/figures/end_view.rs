@@ -5,11 +5,13 @@ use linkwright_calc::plan::RunSheet;
 use super::pen::{Anchor, Pen, Stroke, fitting_scale};
 
 /// Room on paper for the ring.
-const PAPER_MM: f64 = 30.0;
+const PAPER_MM: f64 = 28.0;
 /// Room beside the ring for lettering.
-const LETTERING_MM: f64 = 34.0;
+const LETTERING_MM: f64 = 33.0;
+/// Room left of the blade for lettering.
+const NEAR_WALL_MM: f64 = 18.0;
 /// Blank around the drawing.
-const BLANK_MM: f64 = 3.0;
+const BLANK_MM: f64 = 2.0;
 
 /// Measures of the end view, in millimetres of the thing.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,23 +75,26 @@ impl EndView {
             at,
             y(self.clean_mm),
             y(self.projection_mm),
-            &format!("{beyond_mm:.2} beyond a clean cut"),
+            &format!("{beyond_mm:.2} past a clean cut"),
         );
         pen.upright_dimension(
             at,
             y(self.projection_mm),
             y(self.far_wall_mm),
-            &format!("{before_mm:.2} before the far wall"),
+            &format!("{before_mm:.2} to the far wall"),
         );
         let kerf = format!("kerf {:.2}", self.kerf_mm);
         pen.words([half_kerf + 1.2, above + 2.0], Anchor::Start, &kerf);
-        pen.words([outer + 1.0, 2.0 * outer], Anchor::Start, "far wall");
+        pen.words([0.0, outer + 0.55 * inner], Anchor::Middle, "far wall");
+        let leader = -half_kerf - 4.0;
         pen.words([-half_kerf - 1.2, above + 2.0], Anchor::End, "near wall");
+        pen.line([leader, above + 2.8], [leader, y(self.wire_mm / 2.0)], Stroke::Thin);
         pen.scale_bar([-outer, 2.0 * outer + 4.0], scale, scale_bar_mm(scale));
 
-        let corner = [-outer - BLANK_MM, above - BLANK_MM];
+        let left = outer.max(NEAR_WALL_MM) + BLANK_MM;
+        let corner = [-left, above - BLANK_MM];
         let size = [
-            2.0 * outer + 3.0 + LETTERING_MM + 2.0 * BLANK_MM,
+            left + outer + 3.0 + LETTERING_MM + BLANK_MM,
             2.0 * outer - above + 5.0 + 2.0 * BLANK_MM,
         ];
         pen.drawing(corner, size, "End view", &self.told())

@@ -3,7 +3,9 @@
 use std::fmt::Write;
 
 /// Height of lettering on paper.
-const LETTERING_MM: f64 = 3.0;
+const LETTERING_MM: f64 = 3.2;
+/// Distance of the lines of a hatching, along an edge.
+const HATCH_MM: f64 = 1.1;
 /// Length of an arrow's head.
 const ARROW_MM: f64 = 1.4;
 
@@ -85,6 +87,24 @@ impl Pen {
         ));
     }
 
+    /// A rectangle filled with slanting lines, for what stays as it is.
+    pub fn hatched(&mut self, from: [f64; 2], to: [f64; 2], class: &str) {
+        self.rectangle(from, to, Stroke::Thin, class);
+        let (wide, high) = (to[0] - from[0], to[1] - from[1]);
+        // Each line rises to the right; `along` is where it would meet the bottom edge.
+        let mut along = HATCH_MM - high;
+        while along < wide {
+            let low = [along.max(0.0), (-along).max(0.0)];
+            let top = (along + high).min(wide);
+            self.line(
+                [from[0] + low[0], to[1] - low[1]],
+                [from[0] + top, to[1] - (top - along)],
+                Stroke::Thin,
+            );
+            along += HATCH_MM;
+        }
+    }
+
     /// Lettering on a base line.
     pub fn words(&mut self, at: [f64; 2], anchor: Anchor, words: &str) {
         let anchor = match anchor {
@@ -126,7 +146,7 @@ impl Pen {
             self.arrow([x, top], [0.0, -1.0]);
             self.arrow([x, bottom], [0.0, 1.0]);
         }
-        self.words([x + 1.2, f64::midpoint(from_y, to_y) + 1.0], Anchor::Start, words);
+        self.words([x + 2.0, f64::midpoint(from_y, to_y) + 1.1], Anchor::Start, words);
     }
 
     /// An open arrow head at a point, its tail lying in the given direction.
@@ -156,7 +176,7 @@ impl Pen {
     pub fn drawing(self, corner: [f64; 2], size: [f64; 2], title: &str, told: &str) -> String {
         format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"{:.2} {:.2} {:.2} {:.2}\" \
-             style=\"width:{:.2}mm\" fill=\"none\" stroke=\"currentColor\">\
+             width=\"{:.2}mm\" fill=\"none\" stroke=\"currentColor\">\
              <title>{}</title><desc>{}</desc>{}</svg>",
             corner[0],
             corner[1],
@@ -187,8 +207,8 @@ pub fn ratio(scale: f64) -> String {
 
 /// The largest of the usual scales at which a thing fits.
 pub fn fitting_scale(thing_mm: f64, paper_mm: f64) -> f64 {
-    const USUAL: [f64; 15] =
-        [20.0, 15.0, 12.0, 10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.5, 1.0, 0.8, 0.5, 0.4];
+    const USUAL: [f64; 16] =
+        [20.0, 15.0, 12.0, 10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.5, 1.0, 0.8, 1.0 / 1.5, 0.5, 0.4];
     let fits = USUAL.into_iter().find(|scale| scale * thing_mm <= paper_mm);
     // Beyond all of them the drawing is fitted, and says its odd scale.
     fits.unwrap_or(paper_mm / thing_mm)
