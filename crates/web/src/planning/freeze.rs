@@ -64,12 +64,8 @@ fn sheet_of<'a>(planned: &'a Planned, line: &str) -> Result<&'a RunSheet, Obstac
 
 fn frozen(order: Id<RingOrder>, planned: &Planned, sheet: &RunSheet, now: Moment) -> FrozenSheet {
     let inputs = json!(planned.inputs);
-    let shown = PlanView::of_line(
-        &planned.plan,
-        &sheet.line.name,
-        planned.inputs.date(),
-        Money::Shown,
-    );
+    let shown =
+        PlanView::of_line(&planned.plan, &sheet.line.name, planned.inputs.date(), Money::Shown);
     let answer = json!({ "sheet": json::sheet(sheet, Money::Shown), "shown": shown });
     FrozenSheet {
         order_id: order,
