@@ -3,9 +3,16 @@
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{self, ErrorKind};
 use std::path::Path;
+use std::thread;
+use std::time::Duration;
 
 use crate::error::OpenError;
 use crate::header::{beside, folder_of};
+
+/// How often the lock is asked for: a program that is just closing, or just starting another, may
+/// hold it a moment longer.
+const TRIES: u32 = 25;
+const BETWEEN_TRIES: Duration = Duration::from_millis(20);
 
 /// Held as long as the data file is open; the system lets go of it when the program ends, however
 /// it ends. The empty file it rests on stays where it is: taking it away could let two programs in.
@@ -26,13 +33,16 @@ impl Lock {
             }
             _ => OpenError::Folder { path: folder_of(path), source },
         })?;
-        match file.try_lock() {
-            Ok(()) => Ok(Lock { _file: file }),
-            Err(TryLockError::WouldBlock) => Err(OpenError::InUse { path: path.to_owned() }),
-            Err(TryLockError::Error(source)) => {
-                Err(OpenError::Folder { path: folder_of(path), source })
+        for _ in 0..TRIES {
+            match file.try_lock() {
+                Ok(()) => return Ok(Lock { _file: file }),
+                Err(TryLockError::WouldBlock) => thread::sleep(BETWEEN_TRIES),
+                Err(TryLockError::Error(source)) => {
+                    return Err(OpenError::Folder { path: folder_of(path), source });
+                }
             }
         }
+        Err(OpenError::InUse { path: path.to_owned() })
     }
 
     /// Keeps writers out while somebody reads; `None` if one is at work, which does not disturb a

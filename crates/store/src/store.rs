@@ -200,3 +200,33 @@ impl Store {
 fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Store, locked};
+    use crate::records::MetalOverlay;
+    use crate::{Moment, StoreError};
+
+    fn metal(number: usize) -> MetalOverlay {
+        MetalOverlay { metal: format!("metal {number}"), entry: "x".repeat(3000) }
+    }
+
+    #[test]
+    fn when_no_page_is_left_nothing_is_saved_and_work_goes_on_once_there_is_room() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let store = Store::open(&folder.path().join("bench.linkwright")).expect("opens");
+        let now = Moment::parse("2026-11-25T08:30:00Z").expect("a moment");
+        let room = |pages: u32| {
+            locked(&store.writer).pragma_update(None, "max_page_count", pages).expect("set");
+        };
+        let add = |number| store.act(now, "Added a metal", |act| act.add(&metal(number)));
+        room(120);
+        let saved = (0..200).take_while(|number| add(*number).is_ok()).count();
+        assert!(matches!(add(saved), Err(StoreError::NoRoom)));
+        let there = || store.read(|view| view.all::<MetalOverlay>()).expect("read").len();
+        assert_eq!(there(), saved);
+        room(10_000);
+        add(saved).expect("there is room again");
+        assert_eq!(there(), saved + 1);
+    }
+}

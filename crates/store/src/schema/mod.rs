@@ -84,3 +84,6 @@ pub(crate) fn columns_of(connection: &Connection, table: &str) -> rusqlite::Resu
         .query_map([table], |row| row.get(0))?
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

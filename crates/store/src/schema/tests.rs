@@ -1,0 +1,180 @@
+//! Every step on a sample of the one before, and what every table of records must have.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use rusqlite::Connection;
+
+use super::{APPLICATION_ID, RECORD_TABLES, STEPS, columns_of, known_step, take_step};
+use crate::record::Record;
+use crate::records::{EachKind, every_kind};
+use crate::{Moment, Store, StoreError, check};
+
+/// The rows that programs of a step wrote.
+fn sample(step: u32) -> String {
+    let path = format!("{}/tests/samples/step_{step:03}.sql", env!("CARGO_MANIFEST_DIR"));
+    fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path}: {error}"))
+}
+
+/// A file as a program that knew `step` steps left it, with that program's rows in it.
+fn left_by(step: u32, folder: &Path) -> PathBuf {
+    let path = folder.join(format!("step-{step}.linkwright"));
+    let mut connection = Connection::open(&path).expect("a file");
+    for taken in 0..step {
+        let transaction = connection.transaction().expect("begun");
+        take_step(&transaction, taken).expect("taken");
+        transaction.commit().expect("committed");
+    }
+    connection.pragma_update(None, "foreign_keys", true).expect("on");
+    connection.execute_batch(&sample(step)).expect("the sample fits its step");
+    path
+}
+
+fn tables(connection: &Connection) -> BTreeSet<String> {
+    connection
+        .prepare("select name from sqlite_schema where type = 'table' and name not like 'sqlite_%'")
+        .expect("prepared")
+        .query_map([], |row| row.get(0))
+        .expect("queried")
+        .collect::<Result<_, _>>()
+        .expect("read")
+}
+
+fn rows(connection: &Connection, table: &str) -> i64 {
+    let query = format!("select count(*) from {table}");
+    connection.query_row(&query, [], |row| row.get(0)).expect("counted")
+}
+
+#[test]
+fn a_file_of_every_earlier_step_opens_with_all_its_rows() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for step in 1..=known_step() {
+        let path = left_by(step, folder.path());
+        let before = Connection::open(&path).expect("a file");
+        let held: Vec<(String, i64)> = tables(&before)
+            .into_iter()
+            .map(|table| (table.clone(), rows(&before, &table)))
+            .collect();
+        drop(before);
+        assert!(held.iter().all(|(_, rows)| *rows > 0), "step {step} has a table without a sample");
+        drop(Store::open(&path).expect("opens with today's program"));
+        let report = check(&path).expect("checked");
+        assert_eq!((report.step, report.troubles), (known_step(), Vec::new()), "from step {step}");
+        let after = Connection::open(&path).expect("a file");
+        for (table, rows_before) in held.iter().filter(|(table, _)| tables(&after).contains(table))
+        {
+            assert!(rows(&after, table) >= *rows_before, "step {step} lost rows of {table}");
+        }
+    }
+}
+
+#[test]
+fn a_sample_can_be_changed_and_taken_back() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let now = Moment::parse("2026-11-25T08:30:00Z").expect("a moment");
+    for step in 1..=known_step() {
+        let store = Store::open(&left_by(step, folder.path())).expect("opens");
+        let mut changing = ChangeAll { store: &store, now };
+        every_kind(&mut changing).expect("changed and taken back");
+    }
+}
+
+struct ChangeAll<'a> {
+    store: &'a Store,
+    now: Moment,
+}
+
+impl EachKind<StoreError> for ChangeAll<'_> {
+    fn kind<T: Record>(&mut self) -> Result<(), StoreError> {
+        let before = self.store.read(|view| view.rows(T::TABLE, 0, 10))?;
+        for saved in self.store.read(|view| view.all::<T>())? {
+            self.store
+                .act(self.now, "Put back the same", |act| act.change(saved.id, &saved.record))?;
+            let history = self.store.read(|view| view.former_values(saved.id))?;
+            let former = history[0].former.clone();
+            assert_eq!(
+                former.as_ref(),
+                before.as_ref().and_then(|rows| rows.first()),
+                "{}",
+                T::TABLE
+            );
+            self.store.undo_last(self.now)?;
+        }
+        assert_eq!(self.store.read(|view| view.rows(T::TABLE, 0, 10))?, before, "{}", T::TABLE);
+        Ok(())
+    }
+}
+
+fn today() -> Connection {
+    let mut connection = Connection::open_in_memory().expect("a file");
+    let transaction = connection.transaction().expect("begun");
+    for taken in 0..known_step() {
+        take_step(&transaction, taken).expect("taken");
+    }
+    transaction.commit().expect("committed");
+    connection
+}
+
+#[test]
+fn every_step_has_its_sample_and_marks_the_file() {
+    for step in 1..=u32::try_from(STEPS.len()).expect("few") {
+        assert!(!sample(step).is_empty());
+    }
+    let connection = today();
+    let id: i32 =
+        connection.pragma_query_value(None, "application_id", |row| row.get(0)).expect("read");
+    assert_eq!(id, APPLICATION_ID);
+}
+
+#[test]
+fn every_table_of_records_writes_its_history_down_with_all_columns() {
+    let connection = today();
+    for table in RECORD_TABLES {
+        let columns = columns_of(&connection, table).expect("read");
+        for (kind, keeps_former) in [("added", false), ("changed", true), ("removed", true)] {
+            let trigger: String = connection
+                .query_row(
+                    "select sql from sqlite_schema where type = 'trigger' and name = ?1 and tbl_name = ?2",
+                    [format!("{table}_{kind}"), (*table).to_owned()],
+                    |row| row.get(0),
+                )
+                .unwrap_or_else(|error| panic!("{table} {kind}: {error}"));
+            for column in columns.iter().filter(|_| keeps_former) {
+                let kept = format!("'{column}', old.{column}");
+                assert!(trigger.contains(&kept), "{table} {kind} does not keep {column}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_kind_of_record_has_the_columns_of_its_table_and_every_table_is_known() {
+    struct Compare {
+        connection: Connection,
+        seen: Vec<&'static str>,
+    }
+    impl EachKind<std::convert::Infallible> for Compare {
+        fn kind<T: Record>(&mut self) -> Result<(), std::convert::Infallible> {
+            let mut declared = vec!["id".to_owned()];
+            declared.extend(T::COLUMNS.iter().map(|column| (*column).to_owned()));
+            let mut kept = columns_of(&self.connection, T::TABLE).expect("read");
+            declared.sort();
+            kept.sort();
+            assert_eq!(declared, kept, "{}", T::TABLE);
+            self.seen.push(T::TABLE);
+            Ok(())
+        }
+    }
+    let mut compare = Compare { connection: today(), seen: Vec::new() };
+    let Ok(()) = every_kind(&mut compare);
+    assert_eq!(compare.seen, RECORD_TABLES);
+    let others = ["action", "change", "image", "setting"];
+    let known: BTreeSet<String> =
+        RECORD_TABLES.iter().chain(&others).map(|table| (*table).to_owned()).collect();
+    assert_eq!(
+        tables(&compare.connection),
+        known,
+        "a table without records, or records without history"
+    );
+}
