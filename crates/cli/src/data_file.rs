@@ -4,6 +4,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use etcetera::base_strategy::{BaseStrategy, choose_native_strategy};
+use linkwright_store::Moment;
+use time::OffsetDateTime;
 
 use crate::failure::Failure;
 
@@ -33,6 +35,11 @@ impl DataFile {
         let usual = choose_native_strategy().map_err(|_| Failure::NoDataFolder)?;
         in_usual_folder(&usual.data_dir())
     }
+}
+
+/// This moment, by the computer's clock.
+pub fn now() -> Moment {
+    Moment::at(OffsetDateTime::now_utc())
 }
 
 fn in_usual_folder(data: &Path) -> Result<PathBuf, Failure> {

@@ -6,7 +6,8 @@ use std::process::ExitCode;
 
 use linkwright_calc::plan::LineRefused;
 use linkwright_calc::quantity::Question;
-use linkwright_store::{OpenError, StoreError};
+use linkwright_store::export::ExportError;
+use linkwright_store::{OpenError, RestoreError, StoreError};
 use serde_json::json;
 use thiserror::Error;
 
@@ -45,6 +46,21 @@ pub enum Failure {
     /// A record could not be read or saved.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// No backup was put in place.
+    #[error(transparent)]
+    Restore(#[from] RestoreError),
+    /// A check found something wrong.
+    #[error(
+        "{}: {} found; `linkwright restore` lists the backups and puts one in its place",
+        path.display(),
+        if *troubles == 1 { "one thing wrong was".to_owned() } else { format!("{troubles} things wrong were") }
+    )]
+    NotSound {
+        /// The data file.
+        path: PathBuf,
+        /// How many things are wrong.
+        troubles: usize,
+    },
     /// The system does not say where a program keeps its data.
     #[error("this system names no folder for data; say where the data file is with --data PATH")]
     NoDataFolder,
@@ -66,6 +82,17 @@ impl Failure {
     pub fn at(path: impl Into<PathBuf>) -> impl FnOnce(io::Error) -> Failure {
         let path = path.into();
         move |source| Failure::File { path, source }
+    }
+}
+
+impl From<ExportError> for Failure {
+    fn from(error: ExportError) -> Failure {
+        match error {
+            ExportError::DataFile(error) => Failure::DataFile(error),
+            ExportError::Store(error) => Failure::Store(error),
+            ExportError::Write(error) => Failure::Stream(error),
+            other => Failure::Stream(io::Error::other(other)),
+        }
     }
 }
 
@@ -94,6 +121,8 @@ pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
         | Failure::Stream(_)
         | Failure::DataFile(_)
         | Failure::Store(_)
+        | Failure::Restore(_)
+        | Failure::NotSound { .. }
         | Failure::NoDataFolder => {
             say(&wrapped(&format!("linkwright: {failure}"), "  "));
             ExitCode::from(TROUBLE_WITH_A_FILE)

@@ -35,6 +35,27 @@ pub fn by_hand(path: &Path, now: Moment) -> PathBuf {
     free(&folder_of(path).join(FOLDER), path, &now.for_a_file_name())
 }
 
+/// The backups beside a data file, those of the newest day first; none if there is no such folder.
+///
+/// # Errors
+/// If the folder cannot be read.
+pub fn backups_of(path: &Path) -> Result<Vec<PathBuf>, StoreError> {
+    let folder = folder_of(path).join(FOLDER);
+    let entries = match fs::read_dir(&folder) {
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
+        entries => entries.map_err(at(&folder))?,
+    };
+    let mut found = Vec::new();
+    for entry in entries {
+        let backup = entry.map_err(at(&folder))?.path();
+        if backup.extension() == path.extension() {
+            found.push(backup);
+        }
+    }
+    found.sort_by(|one, other| other.cmp(one));
+    Ok(found)
+}
+
 /// Where the backup before a schema step goes; an older one from the same step is left there.
 pub(crate) fn before_step(path: &Path, step: u32) -> PathBuf {
     free(&folder_of(path).join(FOLDER), path, &format!("before-step-{step:03}"))

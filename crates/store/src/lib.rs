@@ -49,7 +49,7 @@ pub mod trials;
 mod view;
 
 pub use act::Act;
-pub use backup::{DAILY_BACKUPS_KEPT, back_up, by_hand};
+pub use backup::{DAILY_BACKUPS_KEPT, back_up, backups_of, by_hand};
 pub use check::{Report, Trouble, check};
 pub use error::{Conflict, OpenError, StoreError};
 pub use history::{ActionDone, ChangeKind, FormerValue};

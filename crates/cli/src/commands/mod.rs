@@ -20,6 +20,14 @@ mod metals;
 
 mod batch;
 
+mod backup;
+
+mod restore;
+
+mod check;
+
+mod export;
+
 mod completions;
 
 mod man;
@@ -53,6 +61,10 @@ pub enum Command {
     Metals(metals::Args),
     RunSheet(run_sheet::Args),
     Batch(batch::Args),
+    Backup(backup::Args),
+    Restore(restore::Args),
+    Check(check::Args),
+    Export(export::Args),
     Completions(completions::Args),
     Man(man::Args),
 }
@@ -69,6 +81,10 @@ impl Command {
             Command::Count(args) => count::run(&args, output),
             Command::Metals(args) => metals::run(&args, output),
             Command::Batch(args) => batch::run(args),
+            Command::Backup(args) => backup::run(&args, output),
+            Command::Restore(args) => restore::run(&args, output),
+            Command::Check(args) => check::run(&args, output),
+            Command::Export(args) => export::run(&args, output),
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),

@@ -9,3 +9,5 @@ mod batch_examples;
 mod batch_refusals;
 
 mod batch_lines;
+
+mod data_file;
