@@ -24,6 +24,6 @@ pub use kit::KitSheet;
 pub use labels::{Label, LabelSheet};
 pub use paper::Paper;
 pub use press::{Pdf, SheetError};
-pub use run_sheet::RunSheets;
+pub use run_sheet::{CoilLength, RunSheets};
 pub use trial_card::TrialCard;
 pub use wall_chart::{ChartCell, ChartRow, WallChart};

@@ -4,8 +4,6 @@ pub mod json;
 
 pub mod ticks;
 
-pub mod keys;
-
 pub mod rows;
 
 pub mod text;

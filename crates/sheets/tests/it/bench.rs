@@ -99,9 +99,9 @@ pub fn kind(name: &str) -> Kind {
 }
 
 const KINDS: [Kind; 8] = [
-    upright("necklace", false, 1, |paper| run_sheets("necklace.toml", Money::Shown).pdf(paper)),
-    upright("class-kits", false, 1, |paper| run_sheets("class-kits.toml", Money::Shown).pdf(paper)),
-    upright("three-lines", false, 4, |paper| {
+    upright("necklace", false, 2, |paper| run_sheets("necklace.toml", Money::Shown).pdf(paper)),
+    upright("class-kits", false, 2, |paper| run_sheets("class-kits.toml", Money::Shown).pdf(paper)),
+    upright("three-lines", false, 5, |paper| {
         run_sheets("three-lines.toml", Money::Shown).pdf(paper)
     }),
     Kind {

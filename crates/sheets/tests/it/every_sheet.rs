@@ -65,17 +65,17 @@ fn says_what_it_may(kind: &Kind, words: &str, at: &str) {
 }
 
 #[test]
-fn the_run_sheet_of_a_necklace_is_one_sound_page() {
+fn the_run_sheet_of_a_necklace_is_one_sound_page_with_a_back() {
     is_sound("necklace");
 }
 
 #[test]
-fn the_run_sheet_of_class_kits_is_one_sound_page() {
+fn the_run_sheet_of_class_kits_is_one_sound_page_with_a_back() {
     is_sound("class-kits");
 }
 
 #[test]
-fn the_run_sheets_of_three_lines_are_three_pages_and_the_order_of_work() {
+fn the_run_sheets_of_three_lines_are_three_pages_with_the_order_of_work_and_one_back() {
     is_sound("three-lines");
 }
 

@@ -58,7 +58,7 @@ impl Printed {
 
     /// All words as they are read aloud, column by column.
     pub fn words_in_order(&self) -> String {
-        let text = output("pdftotext", &[], &self.path, "-");
+        let text = output("pdftotext", &["-raw"], &self.path, "-");
         let text = String::from_utf8(text).expect("UTF-8");
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     }

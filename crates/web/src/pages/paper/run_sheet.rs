@@ -2,16 +2,14 @@
 
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
-use linkwright_answers::run_sheet::{Money, json};
-use linkwright_calc::plan::RunSheet;
-use linkwright_sheets::{KitSheet, RunSheets};
+use linkwright_answers::run_sheet::Money;
+use linkwright_sheets::{CoilLength, KitSheet, RunSheets};
 use linkwright_store::records::{FrozenSheet, OrderLine, RingOrder};
-use linkwright_store::{Id, StoreError, View};
-use serde_json::Value;
+use linkwright_store::{Id, View};
 
 use super::{Asked, edition_of_program, printed};
 use crate::error::PageError;
-use crate::planning::{self, Inputs, Obstacle, Planned, plan_order};
+use crate::planning::{Frozen, FrozenGroup, Obstacle, Planned, plan_order, shown};
 use crate::state::App;
 
 impl Asked {
@@ -29,7 +27,7 @@ pub(super) async fn of_order(
     let (name, sheets) = app
         .read(move |view| {
             let planned = plan_order(view, Id::new(id), None)??;
-            let sheets = RunSheets::of(&planned.plan, date_of(&planned.inputs), money);
+            let sheets = RunSheets::of(&planned.plan, planned.inputs.date(), money);
             Ok((format!("run sheets {}", planned.plan.order), sheets))
         })
         .await?;
@@ -45,37 +43,38 @@ pub(super) async fn of_line(
     let (name, sheets) = app
         .read(move |view| {
             let (planned, line) = planned_line(view, Id::new(id))?;
-            let at = place_of(&planned, &line)?;
-            let date = date_of(&planned.inputs);
-            let sheets = RunSheets::of_line(&planned.plan, at, date, money);
-            Ok((
-                format!("run sheet {} {line}", planned.plan.order),
-                sheets.ok_or_else(|| gone(&line))?,
-            ))
+            let sheets = RunSheets::of_line(&planned.plan, &line, planned.inputs.date(), money);
+            let sheets = sheets.ok_or_else(|| gone(&line))?;
+            Ok((format!("run sheet {} {line}", planned.plan.order), sheets))
         })
         .await?;
     printed(&name, asked.paper()?, move |paper| sheets.pdf(paper)).await
 }
 
+/// The sheet exactly as it was shown when it was frozen, whatever has changed since.
 pub(super) async fn of_frozen(
     State(app): State<App>,
     Path(id): Path<i64>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
     let money = asked.money();
-    let (name, sheets) = app
-        .read(move |view| {
-            let frozen = view.get(Id::<FrozenSheet>::new(id))?;
-            let planned = planned_as_frozen(&frozen)?;
-            let at = place_of(&planned, &frozen.line_name)?;
-            let date = date_of(&planned.inputs);
-            let sheets = RunSheets::of_line(&planned.plan, at, date, money);
-            let mut sheets = sheets.ok_or_else(|| gone(&frozen.line_name))?;
-            sheets.remark(&remark(&frozen, &planned.plan.sheets[at]));
-            Ok((format!("run sheet {} {}", planned.plan.order, frozen.line_name), sheets))
-        })
-        .await?;
+    let frozen = app.read(move |view| Ok(view.get(Id::<FrozenSheet>::new(id))?)).await?;
+    let shown = shown(&frozen)?;
+    let shown = if money == Money::Shown { shown } else { shown.without_money() };
+    let groups = Frozen::of(&frozen)?.coils.groups;
+    let coils: Vec<CoilLength> = groups.iter().map(coil_length).collect();
+    let name = format!("run sheet {} {}", shown.order, frozen.line_name);
+    let remark = format!("as frozen on {}", frozen.frozen_at.date());
+    let sheets = RunSheets::as_shown(shown, &coils).remarked(&remark);
     printed(&name, asked.paper()?, move |paper| sheets.pdf(paper)).await
+}
+
+fn coil_length(group: &FrozenGroup) -> CoilLength {
+    CoilLength {
+        length_mm: group.coil_length_mm,
+        relaxed_turns: group.relaxed_turns_needed,
+        wound_turns: group.wound_turns,
+    }
 }
 
 pub(super) async fn kit(
@@ -87,8 +86,7 @@ pub(super) async fn kit(
     let (name, sheet) = app
         .read(move |view| {
             let (planned, line) = planned_line(view, Id::new(line))?;
-            let at = place_of(&planned, &line)?;
-            let sheet = KitSheet::of(&planned.plan.sheets[at], edition);
+            let sheet = KitSheet::of(planned.sheet(&line).ok_or_else(|| gone(&line))?, edition);
             let sheet = sheet.ok_or(PageError::NotFound { what: "line of kits" })?;
             Ok((format!("kit {line}"), sheet))
         })
@@ -103,44 +101,6 @@ fn planned_line(view: &View<'_>, id: Id<OrderLine>) -> Result<(Planned, String),
     Ok((plan_order(view, order, None)??, line.name))
 }
 
-/// A frozen sheet worked out again from what went into it.
-fn planned_as_frozen(frozen: &FrozenSheet) -> Result<Planned, PageError> {
-    let inputs: Inputs = serde_json::from_str(&frozen.inputs).map_err(|error| {
-        StoreError::Corrupt { record: "frozen_sheet".to_owned(), what: error.to_string() }
-    })?;
-    Ok(planning::plan(inputs)?)
-}
-
-/// What the foot of a frozen sheet says: when it was frozen, and whether this program still works
-/// it out the same.
-fn remark(frozen: &FrozenSheet, sheet: &RunSheet) -> String {
-    let kept: Option<Value> =
-        serde_json::from_str::<Value>(&frozen.answer).ok().map(|mut kept| kept["sheet"].take());
-    // Written and read back, so that both have been through the same form.
-    let now = serde_json::from_str(&json::sheet(sheet, Money::Shown).to_string()).ok();
-    let as_frozen = format!("as frozen on {}", frozen.frozen_at.date());
-    if kept == now {
-        as_frozen
-    } else {
-        format!(
-            "{as_frozen} with version {}; version {} works it out differently, and the bench keeps to \
-             the frozen one",
-            frozen.program_version,
-            env!("CARGO_PKG_VERSION")
-        )
-    }
-}
-
-fn place_of(planned: &Planned, line: &str) -> Result<usize, PageError> {
-    let at = planned.plan.sheets.iter().position(|sheet| sheet.line.name == line);
-    at.ok_or_else(|| gone(line))
-}
-
 fn gone(line: &str) -> PageError {
     PageError::from(Obstacle::NoSuchLine { line: line.to_owned() })
-}
-
-/// The day the order was asked for.
-fn date_of(inputs: &Inputs) -> Option<&str> {
-    inputs.order["date"].as_str()
 }

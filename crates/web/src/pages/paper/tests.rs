@@ -80,7 +80,7 @@ async fn a_line_has_its_run_sheet_under_a_plain_name() {
     assert!(answer.file.starts_with("inline; filename=\"run-sheet-"), "{}", answer.file);
     assert!(answer.file.ends_with(".pdf\""), "{}", answer.file);
     let words = sample.sheet(&path).await;
-    assert!(words.contains("BEFORE POWER") && words.contains(&line.record.name), "{words}");
+    assert!(words.contains("teeth lubricated") && words.contains(&line.record.name), "{words}");
     let whole = sample.sheet(&format!("/paper/run-sheet/order/{}", line.record.order_id)).await;
     assert!(whole.contains(&line.record.name));
 }
@@ -89,8 +89,8 @@ async fn a_line_has_its_run_sheet_under_a_plain_name() {
 async fn costs_are_left_out_of_a_run_sheet_on_request() {
     let sample = Sample::new();
     let path = format!("/paper/run-sheet/line/{}", sample.line(LineKind::Chain).id);
-    assert!(sample.sheet(&path).await.contains("cost of wire"));
-    assert!(!sample.sheet(&format!("{path}?costs=without")).await.contains("cost of wire"));
+    assert!(sample.sheet(&path).await.contains("EUR"));
+    assert!(!sample.sheet(&format!("{path}?costs=without")).await.contains("EUR"));
 }
 
 #[tokio::test]
@@ -100,7 +100,6 @@ async fn a_frozen_sheet_says_when_it_was_frozen() {
     let words = sample.sheet(&format!("/paper/run-sheet/frozen/{}", frozen.id)).await;
     let day = frozen.record.frozen_at.date().to_string();
     assert!(words.contains(&format!("as frozen on {day}")), "{words}");
-    assert!(!words.contains("works it out differently"), "nothing has changed since");
 }
 
 #[tokio::test]
