@@ -27,7 +27,7 @@ const SPREAD_MM: f64 = 0.012;
 const BLADE_BROKE_AFTER: [usize; 2] = [12, 26];
 
 /// Rings of every lot and rod, once it is known what the wire does.
-type Known = BTreeMap<(String, i64), f64>;
+type Known = BTreeMap<(String, String), f64>;
 
 /// Does the year's work; the last run is left in the middle.
 pub(super) fn work(
@@ -186,7 +186,7 @@ impl AtBench<'_, '_> {
     ) -> Result<(), PageError> {
         let minute = 9 * 60 + 30 + i64::from(coil.record.number) * 9;
         let at = |after: i64| Some(self.calendar.moment(self.day, minute + after));
-        let ends = group.relaxed_turns as u32;
+        let turns = group.relaxed_turns_needed;
         let uncut = self.chance.random_range(1..4).min(group.rings);
         let nicked = u32::from(self.chance.random_range(0..5) == 0);
         let crushed = u32::from(self.chance.random_range(0..9) == 0) * 2;
@@ -194,13 +194,13 @@ impl AtBench<'_, '_> {
         let worked = Coil {
             turns_wound: coil.record.turns_target,
             wound_at: at(2),
-            turns_relaxed: Some(f64::from((group.relaxed_turns * 2.0).round() as u32) / 2.0),
+            turns_relaxed: Some((group.relaxed_turns * 2.0).round() / 2.0),
             off_at: at(3),
             pieces: Some(1),
             blade_id: blade,
             clamped_at: at(5),
             slit_at: at(7),
-            good: ends.saturating_sub(2 + uncut + spoilt),
+            good: turns.saturating_sub(2 + uncut + spoilt),
             uncut,
             nicked,
             crushed,
@@ -307,11 +307,11 @@ impl AtBench<'_, '_> {
 
     /// Ten rings; what a lot does on a rod it does again.
     fn measure(&mut self, frozen: &Frozen) -> Result<f64, PageError> {
-        let rod_um = (frozen.rod.mandrel_diameter_mm * 1000.0).round() as i64;
+        let rod = frozen.rod.name.clone();
         let lot = frozen.lot.clone().unwrap_or_default();
         let foreseen_mm = frozen.rod.predicted_inside_diameter_mm;
         let off_mm = self.chance.random_range(-0.03..0.03);
-        let true_mm = *self.known.entry((lot, rod_um)).or_insert(foreseen_mm + off_mm);
+        let true_mm = *self.known.entry((lot, rod)).or_insert(foreseen_mm + off_mm);
         let spread = Normal::new(0.0, SPREAD_MM)
             .unwrap_or_else(|_| unreachable!("a spread is a positive number"));
         let mut sum_mm = 0.0;
