@@ -42,6 +42,8 @@ mod runs;
 
 mod schema;
 
+mod shelf;
+
 mod store;
 
 pub mod trials;
@@ -62,5 +64,6 @@ pub use restore::{RestoreError, Restored, restore};
 pub use rings::{BatchClue, BatchSearch};
 pub use rows::record_tables;
 pub use runs::{RingCount, RunAtBench, RunListed, RunMade};
+pub use shelf::BladeCut;
 pub use store::Store;
 pub use view::View;

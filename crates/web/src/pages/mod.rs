@@ -8,6 +8,8 @@ mod today;
 
 mod undo;
 
+mod workshop;
+
 use axum::Router;
 
 use crate::error::PageError;
@@ -19,6 +21,7 @@ pub(crate) fn routes() -> Router<App> {
         .merge(paper::routes())
         .merge(today::routes())
         .merge(undo::routes())
+        .merge(workshop::routes())
         .fallback(nowhere)
 }
 

@@ -2,6 +2,8 @@
 
 mod inputs;
 
+mod lot_fit;
+
 mod obstacle;
 
 mod freeze;
@@ -19,6 +21,7 @@ use serde_json::Value;
 pub(crate) use freeze::{freeze, start_run};
 pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown};
 pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
+pub(crate) use lot_fit::{lot_fit, stocked};
 pub(crate) use obstacle::Obstacle;
 
 /// What a plan was made from, in the form of the files; kept with every frozen sheet.

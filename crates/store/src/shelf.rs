@@ -1,0 +1,77 @@
+//! What blades have cut, and which holder is in use.
+
+use rusqlite::params;
+
+use crate::act::Act;
+use crate::error::StoreError;
+use crate::id::Id;
+use crate::record::Saved;
+use crate::records::{Blade, Holder};
+use crate::view::View;
+
+/// Rings a blade severed, of one wire.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BladeCut {
+    /// Diameter of the wire, mm.
+    pub wire_mm: f64,
+    /// Rings severed.
+    pub rings: u32,
+    /// Coils they came from.
+    pub coils: u32,
+}
+
+/// Rings left uncut were not severed; the wire is that of the sheet the coil was made from.
+const CUT: &str = "
+    select json_extract(answer, '$.sheet.wire_diameter_mm') as wire_mm,
+           sum(good + nicked + crushed), count(*)
+    from coil join run on run.id = coil.run_id
+              join frozen_sheet on frozen_sheet.id = run.frozen_sheet_id
+    where blade_id = ?1 and json_extract(answer, '$.sheet.wire_diameter_mm') is not null
+    group by wire_mm order by wire_mm";
+
+impl View<'_> {
+    /// What a blade has cut in recorded coils, wire by wire.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn cut_by_blade(&self, id: Id<Blade>) -> Result<Vec<BladeCut>, StoreError> {
+        let mut statement = self.connection.prepare_cached(CUT)?;
+        let cuts = statement.query_map([id], |row| {
+            Ok(BladeCut { wire_mm: row.get(0)?, rings: row.get(1)?, coils: row.get(2)? })
+        })?;
+        Ok(cuts.collect::<Result<_, _>>()?)
+    }
+
+    /// Blades that are no longer in use, oldest first.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn retired_blades(&self) -> Result<Vec<Saved<Blade>>, StoreError> {
+        self.some("where retired_on is not null order by retired_on, id", [])
+    }
+
+    /// The holder plans are made for.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn holder_in_use(&self) -> Result<Option<Saved<Holder>>, StoreError> {
+        self.one("where in_use order by id limit 1", [])
+    }
+}
+
+impl Act<'_> {
+    /// Plans are made for this holder from now on, and for no other.
+    ///
+    /// # Errors
+    /// [`StoreError::NotFound`] if there is no such holder.
+    pub fn use_holder(&self, id: Id<Holder>) -> Result<(), StoreError> {
+        let mut holder = self.get(id)?;
+        self.connection
+            .execute("update holder set in_use = 0 where in_use and id <> ?1", params![id])?;
+        if !holder.in_use {
+            holder.in_use = true;
+            self.change(id, &holder)?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,195 @@
+//! Habits: what every coil loses and how long it takes.
+
+use askama::Template;
+use axum::Router;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::routing::get;
+use linkwright_calc::limits::{LENGTH, Limit};
+use linkwright_calc::plan::{CONFIDENCE, MINUTES, PACKING};
+use linkwright_calc::quantity::{Length, parse_share};
+use linkwright_store::records::Workshop;
+use linkwright_store::{Id, StoreError, View};
+
+use super::form_page::{FieldView, FormPage};
+use super::kept::{Field, Typed, line, needed, size, text, typed_from, whole};
+use crate::error::PageError;
+use crate::form::{Complaints, Sent, given};
+use crate::frame::Frame;
+use crate::state::App;
+
+/// The one record of habits.
+const HABITS: Id<Workshop> = Id::new(1);
+
+/// Turns nobody loses more of.
+const TURNS_MOST: u32 = 1_000;
+
+pub(super) fn routes() -> Router<App> {
+    Router::new().route("/workshop/habits", get(show).post(save))
+}
+
+/// The habits, with what each rests on.
+pub(super) fn in_words(
+    workshop: &Workshop,
+    view: &View<'_>,
+) -> Result<Vec<(&'static str, String)>, StoreError> {
+    let counted = match view.bench(None)?.counted {
+        Some(rings) => format!(
+            "{} good and {} spoilt rings counted in finished runs",
+            rings.good, rings.rejected
+        ),
+        None => "no finished run has counted rings yet".to_owned(),
+    };
+    let stop = workshop.stop_turns.map_or_else(
+        || "worked out for each blade".to_owned(),
+        |turns| format!("{turns} turns - as you noted"),
+    );
+    Ok(vec![
+        (
+            "turns lost at the two ends of a coil",
+            format!("{} turns - as you noted", workshop.end_turns),
+        ),
+        ("turns left uncut at the stop", stop),
+        ("wire lost as tails of a coil", format!("{} - as you noted", workshop.tails)),
+        (
+            "pitch over wire diameter",
+            format!("{} (1.00 is touching) - as you noted", workshop.packing),
+        ),
+        (
+            "minutes",
+            format!(
+                "{} min to set up, {} min a coil - as you noted",
+                workshop.set_up_minutes, workshop.per_coil_minutes
+            ),
+        ),
+        ("chance of enough good rings to plan for", workshop.confidence.clone()),
+        ("rings spoilt", counted),
+    ])
+}
+
+fn form(
+    app: &App,
+    view: &View<'_>,
+    typed: &Typed,
+    complaints: &Complaints,
+) -> Result<FormPage, StoreError> {
+    Ok(FormPage {
+        frame: Frame::of(app, view, "workshop")?,
+        path: "",
+        many: "",
+        title: "What every coil loses and takes".to_owned(),
+        back: "/workshop".to_owned(),
+        whole: complaints.about("").to_owned(),
+        fields: FieldView::all(fields(), typed, complaints),
+    })
+}
+
+fn fields() -> Vec<Field> {
+    vec![
+        line("name", "Name of the workshop", "stands on your own sheets"),
+        line(
+            "end_turns",
+            "Turns lost at the two ends of a coil",
+            "2 is usual: common practice, no source",
+        ),
+        line(
+            "stop_turns",
+            "Turns left uncut at the stop",
+            "from your own record; leave empty to have it worked out",
+        ),
+        line("tails", "Wire lost as tails of a coil", "both ends together, such as 40 mm"),
+        line("packing", "Pitch over wire diameter", "1.00 is touching turns; 1.01 is a tight coil"),
+        line("set_up_minutes", "Minutes to set up", ""),
+        line("per_coil_minutes", "Minutes for every coil", "winding, slitting and sorting"),
+        line("confidence", "Chance of enough good rings to plan for", "such as 95 %"),
+    ]
+}
+
+fn typed(workshop: &Workshop) -> Typed {
+    typed_from([
+        ("name", workshop.name.clone()),
+        ("end_turns", workshop.end_turns.to_string()),
+        ("stop_turns", workshop.stop_turns.map(|turns| turns.to_string()).unwrap_or_default()),
+        ("tails", workshop.tails.clone()),
+        ("packing", workshop.packing.to_string()),
+        ("set_up_minutes", workshop.set_up_minutes.to_string()),
+        ("per_coil_minutes", workshop.per_coil_minutes.to_string()),
+        ("confidence", workshop.confidence.clone()),
+    ])
+}
+
+async fn show(State(app): State<App>) -> Result<Html<String>, PageError> {
+    let at = app.clone();
+    let page = app
+        .read(move |view| {
+            let workshop = view.get(HABITS)?;
+            Ok(form(&at, view, &typed(&workshop), &Complaints::default())?)
+        })
+        .await?;
+    Ok(Html(page.render()?))
+}
+
+async fn save(
+    State(app): State<App>,
+    Sent { token, typed }: Sent<Typed>,
+) -> Result<Response, PageError> {
+    let mut complaints = Complaints::default();
+    let read = read(&typed, &mut complaints).filter(|_| complaints.is_empty());
+    let Some(habits) = read else {
+        let at = app.clone();
+        let page = app.read(move |view| Ok(form(&at, view, &typed, &complaints)?)).await?;
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(page.render()?)).into_response());
+    };
+    app.act(&token, "Changed what every coil loses and takes".to_owned(), move |act| {
+        let sample = act.get(HABITS)?.sample;
+        Ok(act.change(HABITS, &Workshop { sample, ..habits })?)
+    })
+    .await?;
+    Ok(Redirect::to("/workshop").into_response())
+}
+
+fn read(typed: &Typed, complaints: &mut Complaints) -> Option<Workshop> {
+    let name = needed(typed, "name", "what is it called?", complaints);
+    let end_turns = whole(typed, "end_turns", TURNS_MOST, complaints);
+    let stop_turns = whole(typed, "stop_turns", TURNS_MOST, complaints);
+    let tails = size(
+        typed,
+        "tails",
+        |length: Length| Limit { field: "tails_mm", high: 10_000.0, ..LENGTH }.check(length.mm()),
+        complaints,
+    );
+    let packing = number(typed, "packing", PACKING, complaints);
+    let set_up = number(typed, "set_up_minutes", MINUTES, complaints);
+    let per_coil = number(typed, "per_coil_minutes", MINUTES, complaints);
+    let confidence = needed(typed, "confidence", "which chance? Write it such as 95 %", complaints);
+    let confidence = confidence.filter(|words| {
+        let share = complaints.take("confidence", parse_share(words));
+        share.is_some_and(|share| {
+            complaints.take("confidence", CONFIDENCE.check(share.value())).is_some()
+        })
+    });
+    Some(Workshop {
+        name: name?,
+        confidence: confidence?,
+        end_turns: end_turns?.unwrap_or(0),
+        stop_turns: stop_turns?,
+        tails: tails?.0,
+        packing: packing?,
+        set_up_minutes: set_up?,
+        per_coil_minutes: per_coil?,
+        sample: false,
+    })
+}
+
+fn number(typed: &Typed, field: &str, limit: Limit, complaints: &mut Complaints) -> Option<f64> {
+    let Some(words) = given(text(typed, field)) else {
+        complaints.add(field, "a number is missing");
+        return None;
+    };
+    let Ok(number) = words.parse::<f64>() else {
+        complaints.add(field, format!("{words} is no number"));
+        return None;
+    };
+    complaints.take(field, limit.check(number))
+}

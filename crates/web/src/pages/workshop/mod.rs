@@ -1,0 +1,117 @@
+//! Workshop: what there is and what every coil costs; rods, blades, holders, wire, own metals.
+
+mod kept;
+
+mod form_page;
+
+mod routes;
+
+mod habits;
+
+mod rods;
+
+mod blades;
+
+mod wear;
+
+mod holders;
+
+mod lots;
+
+mod metals;
+
+use askama::Template;
+use axum::Router;
+use axum::extract::State;
+use axum::response::Html;
+use axum::routing::get;
+use linkwright_store::records::{Blade, Holder, MetalOverlay, Rod, WireLot, Workshop};
+use linkwright_store::{Id, View};
+
+use kept::Kept;
+
+use crate::error::PageError;
+use crate::frame::Frame;
+use crate::state::App;
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/workshop", get(index))
+        .merge(habits::routes())
+        .merge(routes::of::<WireLot>())
+        .merge(routes::of::<Rod>())
+        .merge(routes::of::<Blade>())
+        .merge(routes::of::<Holder>())
+        .merge(routes::of::<MetalOverlay>())
+}
+
+/// One kind of thing, as the index shows it.
+struct Card {
+    path: &'static str,
+    many: &'static str,
+    one: &'static str,
+    in_use: usize,
+    away: usize,
+    /// What wants doing.
+    wants: Vec<String>,
+}
+
+impl Card {
+    fn of<T: Kept>(
+        view: &View<'_>,
+        wants: impl Fn(&T) -> Option<String>,
+    ) -> Result<Card, PageError> {
+        let all = view.all::<T>()?;
+        let away = all.iter().filter(|one| one.record.put_away().is_some()).count();
+        let in_use = all.iter().filter(|one| one.record.put_away().is_none());
+        Ok(Card {
+            path: T::PATH,
+            many: T::MANY,
+            one: T::NAME,
+            in_use: all.len() - away,
+            away,
+            wants: in_use.filter_map(|one| wants(&one.record)).collect(),
+        })
+    }
+}
+
+#[derive(Template)]
+#[template(path = "pages/workshop/index.html")]
+struct Index {
+    frame: Frame,
+    name: String,
+    habits: Vec<(&'static str, String)>,
+    cards: Vec<Card>,
+}
+
+async fn index(State(app): State<App>) -> Result<Html<String>, PageError> {
+    let at = app.clone();
+    let page = app
+        .read(move |view| {
+            let workshop = view.get(Id::<Workshop>::new(1))?;
+            let mut holders = Card::of(view, |_: &Holder| None)?;
+            if view.holder_in_use()?.is_none() {
+                holders.wants.push("no holder is in use: plans need one".to_owned());
+            }
+            let cards = vec![
+                Card::of(view, |lot: &WireLot| {
+                    let measured = lot.measured_diameter_mm.is_some();
+                    (!measured).then(|| format!("{} was never measured", lot.name))
+                })?,
+                Card::of(view, |rod: &Rod| {
+                    rod.measured_mm.is_none().then(|| format!("{} was never measured", rod.name))
+                })?,
+                Card::of(view, |_: &Blade| None)?,
+                holders,
+                Card::of(view, |_: &MetalOverlay| None)?,
+            ];
+            Ok(Index {
+                frame: Frame::of(&at, view, "workshop")?,
+                name: workshop.name.clone(),
+                habits: habits::in_words(&workshop, view)?,
+                cards,
+            })
+        })
+        .await?;
+    Ok(Html(page.render()?))
+}

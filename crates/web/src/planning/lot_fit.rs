@@ -1,0 +1,39 @@
+//! What the rings measured on a lot of wire say of its next ones.
+
+use linkwright_answers::files::from_json;
+use linkwright_calc::metal::MetalError;
+use linkwright_calc::plan::StockedWire;
+use linkwright_calc::wind::{LotFit, LotPrior, RingTrial, WireState};
+use linkwright_store::Bench;
+
+use super::{catalogue, workshop_as_json};
+
+/// A lot as plans see it, with its measured rings; `None` while the workshop cannot be read, or the
+/// lot is put away.
+pub(crate) fn stocked(bench: &Bench, name: &str) -> Option<StockedWire> {
+    let metals = catalogue(&bench.metals).ok()?;
+    let workshop = from_json::workshop(&workshop_as_json(bench).ok()?, &metals).ok()?;
+    workshop.wire.into_iter().find(|stock| stock.name == name)
+}
+
+/// What is believed of the lot's springback in a state, from its metal and its rings so far.
+///
+/// # Errors
+/// If the metals table holds no strength for it.
+pub(crate) fn lot_fit(stock: &StockedWire, state: WireState) -> Result<LotFit, MetalError> {
+    let metal = &stock.lot.metal;
+    let temper = match state {
+        WireState::Annealed => metal.temper("annealed")?,
+        WireState::AsBought => &stock.lot.temper,
+    };
+    let ratio = metal.flow_ratio_likely_band(temper)?;
+    let prior = LotPrior::from_bands(&ratio, temper.hardening_exponent(), state)
+        .map_err(|error| MetalError::OutsideLimits { metal: metal.key().clone(), error })?;
+    let rings: Vec<RingTrial> = stock
+        .trials
+        .iter()
+        .filter(|(tried, _)| *tried == state)
+        .map(|(_, trial)| trial.clone())
+        .collect();
+    Ok(LotFit::new(&prior, &rings))
+}
