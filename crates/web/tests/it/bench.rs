@@ -5,8 +5,10 @@ use axum::body::Body;
 use axum::http::{Request, StatusCode};
 use axum::response::Response;
 use http_body_util::BodyExt;
-use linkwright_store::{Moment, Store};
+use linkwright_store::records::Workshop;
+use linkwright_store::{Id, Moment, Record, Saved, Store, StoreError};
 use linkwright_web::{App, Clock, app};
+use scraper::{Html, Selector};
 use tempfile::TempDir;
 use tower::ServiceExt;
 
@@ -47,6 +49,48 @@ impl Bench {
         self.send(Request::get(path).body(Body::empty()).expect("a request")).await
     }
 
+    /// The same with a workshop in it that has habits and nothing else.
+    pub fn with_workshop() -> Bench {
+        let bench = Bench::new();
+        let workshop = Workshop {
+            name: "Test bench".to_owned(),
+            confidence: "95 %".to_owned(),
+            end_turns: 2,
+            stop_turns: Some(3),
+            tails: "40 mm".to_owned(),
+            packing: 1.01,
+            set_up_minutes: 20.0,
+            per_coil_minutes: 8.5,
+            sample: false,
+        };
+        bench.keep(&workshop);
+        bench
+    }
+
+    /// Adds a record past the pages.
+    pub fn keep<T: Record>(&self, record: &T) -> Id<T> {
+        let now = self.app.clock().now();
+        let kept: Result<Id<T>, StoreError> =
+            self.app.store().act(now, "Kept for a test", |act| act.add(record));
+        kept.expect("saved")
+    }
+
+    /// All records of a kind.
+    pub fn all<T: Record>(&self) -> Vec<Saved<T>> {
+        let all: Result<_, StoreError> = self.app.store().read(|view| view.all());
+        all.expect("read")
+    }
+
+    /// Fills in a form of the page at `path` and sends it to `action`, as its button would.
+    pub async fn submit(&self, path: &str, action: &str, fields: &[(&str, &str)]) -> Answer {
+        let page = self.get(path).await;
+        let token = page.attribute("input[name=token]", "value");
+        let mut all = vec![("token", token.as_str())];
+        all.extend_from_slice(fields);
+        let body = serde_urlencoded::to_string(all).expect("a form");
+        self.post_as(action, "application/x-www-form-urlencoded", body).await
+    }
+
     /// Posts text of a kind.
     pub async fn post_as(&self, path: &str, kind: &str, body: impl Into<Body>) -> Answer {
         let request = Request::post(path).header("content-type", kind).body(body.into());
@@ -61,6 +105,25 @@ impl Answer {
         let location = location.map(|to| to.to_str().expect("an address").to_owned());
         let bytes = response.into_body().collect().await.expect("a whole answer").to_bytes();
         Answer { status, location, text: String::from_utf8_lossy(&bytes).into_owned() }
+    }
+
+    /// The words of every element that matches.
+    pub fn words(&self, css: &str) -> Vec<String> {
+        let page = Html::parse_document(&self.text);
+        let wanted = Selector::parse(css).expect("a selector");
+        page.select(&wanted)
+            .map(|element| element.text().collect::<String>())
+            .map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "))
+            .collect()
+    }
+
+    /// An attribute of the first element that matches.
+    pub fn attribute(&self, css: &str, name: &str) -> String {
+        let page = Html::parse_document(&self.text);
+        let wanted = Selector::parse(css).expect("a selector");
+        let found = page.select(&wanted).next();
+        let element = found.unwrap_or_else(|| panic!("no {css} on the page: {}", self.text));
+        element.value().attr(name).unwrap_or_default().to_owned()
     }
 
     /// The answer as JSON.

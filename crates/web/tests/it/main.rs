@@ -5,3 +5,5 @@ mod api;
 mod bench;
 
 mod looks;
+
+mod workshop;
