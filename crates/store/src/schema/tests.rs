@@ -106,6 +106,15 @@ impl EachKind<StoreError> for ChangeAll<'_> {
     }
 }
 
+#[test]
+fn the_document_on_the_data_file_names_every_table() {
+    let path = format!("{}/../../docs/data-file.md", env!("CARGO_MANIFEST_DIR"));
+    let document = fs::read_to_string(path).expect("there");
+    for table in tables(&today()) {
+        assert!(document.contains(&format!("`{table}`")), "docs/data-file.md lacks {table}");
+    }
+}
+
 fn today() -> Connection {
     let mut connection = Connection::open_in_memory().expect("a file");
     let transaction = connection.transaction().expect("begun");
@@ -169,7 +178,7 @@ fn every_kind_of_record_has_the_columns_of_its_table_and_every_table_is_known() 
     let mut compare = Compare { connection: today(), seen: Vec::new() };
     let Ok(()) = every_kind(&mut compare);
     assert_eq!(compare.seen, RECORD_TABLES);
-    let others = ["action", "change", "image", "setting"];
+    let others = ["action", "change", "image", "import_staging", "setting"];
     let known: BTreeSet<String> =
         RECORD_TABLES.iter().chain(&others).map(|table| (*table).to_owned()).collect();
     assert_eq!(

@@ -81,6 +81,9 @@ insert into handout (id, kind, version, title, made_on, trials, content) values
 insert into handout_given (id, handout_id, class_name, given_on) values
     (1, 1, 'Tuesday class', '2026-11-03');
 
+insert into import_staging (id, made_at, name, content) values
+    (1, '2026-11-02T10:00:00.000Z', 'old-table.csv', '[["18 awg", "4.0"]]');
+
 insert into image (id, sha256, width_px, height_px, jpeg) values
     (1, 'ab12', 1, 1, x'ffd8ff');
 
