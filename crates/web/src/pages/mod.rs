@@ -6,6 +6,8 @@ mod paper;
 
 mod today;
 
+mod trials;
+
 mod undo;
 
 mod workshop;
@@ -20,6 +22,7 @@ pub(crate) fn routes() -> Router<App> {
         .merge(choices::routes())
         .merge(paper::routes())
         .merge(today::routes())
+        .merge(trials::routes())
         .merge(undo::routes())
         .merge(workshop::routes())
         .fallback(nowhere)

@@ -7,3 +7,4 @@ mod bench;
 mod looks;
 
 mod workshop;
+mod trials;

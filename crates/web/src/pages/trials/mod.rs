@@ -1,0 +1,46 @@
+//! Trials: looked for, typed in, shown with what they teach, charted, brought in and taken out.
+
+mod query;
+
+mod address;
+
+mod list;
+
+mod form;
+
+mod one;
+
+mod lesson;
+
+mod chart;
+
+use axum::Router;
+use axum::routing::{get, post};
+use linkwright_calc::metal::Catalogue;
+use linkwright_store::View;
+use linkwright_store::records::MetalOverlay;
+
+use crate::error::PageError;
+use crate::planning;
+use crate::state::App;
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/trials", get(list::list))
+        .route("/trials/new", get(form::new).post(form::add))
+        .route("/trials/chart", get(chart::chart))
+        .route("/trials/{id}", get(one::one))
+        .route("/trials/{id}/edit", get(form::edit).post(form::change))
+        .route("/trials/{id}/remove", post(one::remove))
+}
+
+/// The metals of this workshop.
+fn metals(view: &View<'_>) -> Result<Catalogue, PageError> {
+    let own = view.all::<MetalOverlay>()?;
+    planning::catalogue(&own).map_err(|obstacle| PageError::from(Box::new(obstacle)))
+}
+
+/// What a metal is called; its key if it is no longer known.
+fn metal_name(metals: &Catalogue, key: &str) -> String {
+    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
+}
