@@ -6,5 +6,5 @@ mod bench;
 
 mod looks;
 
-mod workshop;
 mod trials;
+mod workshop;
