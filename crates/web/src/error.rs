@@ -26,6 +26,14 @@ pub(crate) enum PageError {
     /// What was sent cannot be read.
     #[error("{0}")]
     Unreadable(String),
+    /// What was typed or tapped will not do; the page is shown again with the words beside the field.
+    #[error("{said}")]
+    WillNotDo {
+        /// The field.
+        field: &'static str,
+        /// What is wrong and what would do.
+        said: String,
+    },
     /// The data file refuses.
     #[error("{0}")]
     Refused(Conflict),
@@ -43,6 +51,7 @@ impl PageError {
             PageError::NotFound { .. } => StatusCode::NOT_FOUND,
             PageError::NotOurForm => StatusCode::FORBIDDEN,
             PageError::Unreadable(_) => StatusCode::BAD_REQUEST,
+            PageError::WillNotDo { .. } => StatusCode::UNPROCESSABLE_ENTITY,
             PageError::Refused(_) => StatusCode::CONFLICT,
             PageError::CannotPlan(_) => StatusCode::UNPROCESSABLE_ENTITY,
             PageError::Inside(_) => StatusCode::INTERNAL_SERVER_ERROR,

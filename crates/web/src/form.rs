@@ -32,7 +32,18 @@ impl Token {
     pub(crate) fn text(&self) -> &str {
         &self.text
     }
+
+    /// The same form sent for one tap of many: a page that sends taps without being shown again
+    /// gives each a name of its own, so that two taps count twice and one sent twice counts once.
+    pub(crate) fn of_tap(&self, name: &str) -> Token {
+        let name: String =
+            name.chars().filter(char::is_ascii_alphanumeric).take(TAP_NAME_MOST).collect();
+        if name.is_empty() { self.clone() } else { Token { text: format!("{}#{name}", self.text) } }
+    }
 }
+
+/// Longest name of a tap that is told apart.
+const TAP_NAME_MOST: usize = 32;
 
 const SETTING: &str = "form key";
 

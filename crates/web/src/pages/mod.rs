@@ -4,6 +4,8 @@ mod choices;
 
 mod paper;
 
+mod runs;
+
 mod today;
 
 mod trials;
@@ -21,6 +23,7 @@ pub(crate) fn routes() -> Router<App> {
     Router::new()
         .merge(choices::routes())
         .merge(paper::routes())
+        .merge(runs::routes())
         .merge(today::routes())
         .merge(trials::routes())
         .merge(undo::routes())

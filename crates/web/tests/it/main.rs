@@ -8,3 +8,6 @@ mod looks;
 
 mod trials;
 mod workshop;
+mod necklace;
+
+mod runs;

@@ -1,0 +1,118 @@
+//! What the measured rings of a run say: mean, spread, springback, and the ring on every other rod.
+
+use linkwright_answers::files::from_json;
+use linkwright_calc::metal::{Catalogue, MetalError};
+use linkwright_calc::plan::StockedWire;
+use linkwright_calc::quantity::Length;
+use linkwright_calc::wind::{LotFit, LotPrior, Mandrel, RingTrial, WireState};
+use linkwright_store::records::{MetalOverlay, Rod};
+use linkwright_store::{Saved, View};
+
+use super::at_bench::AtBench;
+use crate::error::PageError;
+use crate::planning::{catalogue, workshop_as_json};
+
+/// Step of a calliper, where the readings themselves do not tell: common practice, no source.
+const READING_STEP_MM: f64 = 0.01;
+
+/// What the rings of this run say.
+pub(crate) struct Measured {
+    /// Mean inside diameter of the open rings.
+    pub(crate) mean_mm: f64,
+    /// Their spread; none for a single ring.
+    pub(crate) spread_mm: Option<f64>,
+    /// Springback on the rod of the run, as a share.
+    pub(crate) springback_share: f64,
+    /// Coils of this wire that stand behind the rings predicted.
+    pub(crate) coils_behind: u32,
+    /// The ring to expect on the rods there are; empty if the strength is not on record.
+    pub(crate) rods: Vec<RodRing>,
+}
+
+/// The ring to expect on a rod.
+pub(crate) struct RodRing {
+    pub(crate) name: String,
+    pub(crate) inside_mm: f64,
+    pub(crate) low_mm: f64,
+    pub(crate) high_mm: Option<f64>,
+    /// How it stands to what was tried, in words.
+    pub(crate) stands: String,
+    /// Whether it is the rod of this run.
+    pub(crate) is_here: bool,
+}
+
+/// The rings of a run as one trial of its rod; none before the first.
+pub(crate) fn trial_of(at: &AtBench) -> Option<RingTrial> {
+    let read: Vec<Length> =
+        at.work.readings.iter().map(|reading| Length::from_mm(reading.record.inside_mm)).collect();
+    RingTrial::new(at.wire, at.rod, &read, Length::from_mm(READING_STEP_MM)).ok()
+}
+
+/// What the rings measured so far say; nothing before the first.
+pub(crate) fn measured(view: &View<'_>, at: &AtBench) -> Result<Option<Measured>, PageError> {
+    let Some(trial) = trial_of(at) else { return Ok(None) };
+    let own: Vec<Saved<MetalOverlay>> = view.all()?;
+    let bench = view.bench(None)?;
+    let stocked = catalogue(&own).ok().and_then(|metals| {
+        let workshop = workshop_as_json(&bench).ok()?;
+        let workshop = from_json::workshop(&workshop, &metals).ok()?;
+        let lot = at.run().wire_lot_id?;
+        let name = bench.wire.iter().find(|shelf| shelf.lot.id == lot)?.lot.record.name.clone();
+        workshop.wire.into_iter().find(|stock| stock.name == name)
+    });
+    let metals = catalogue(&own).unwrap_or_else(|_| Catalogue::built_in());
+    let fit = fit(at, &metals, stocked.as_ref(), &trial).ok();
+    let coils_behind = fit.as_ref().map_or(1, LotFit::trials);
+    let rods = fit.map(|fit| rods(at, &fit, &bench.rods)).unwrap_or_default();
+    Ok(Some(Measured {
+        mean_mm: trial.mean().mm(),
+        spread_mm: trial.spread().map(Length::mm),
+        springback_share: trial.springback_share(),
+        coils_behind,
+        rods,
+    }))
+}
+
+fn fit(
+    at: &AtBench,
+    metals: &Catalogue,
+    stocked: Option<&StockedWire>,
+    trial: &RingTrial,
+) -> Result<LotFit, MetalError> {
+    let metal = metals.find(&at.sheet.metal_key)?;
+    let annealed = at.run().annealed_at.is_some();
+    let (state, temper) = if annealed {
+        (WireState::Annealed, metal.temper("annealed")?)
+    } else {
+        (WireState::AsBought, metal.temper_for_wire(&at.sheet.temper, at.wire)?.value)
+    };
+    let ratio = metal.flow_ratio_likely_band(temper)?;
+    let prior = LotPrior::from_bands(&ratio, temper.hardening_exponent(), state)
+        .map_err(|error| MetalError::OutsideLimits { metal: metal.key().clone(), error })?;
+    let of_the_lot: Vec<RingTrial> = stocked.map_or_else(
+        || vec![trial.clone()],
+        |stock| {
+            let same_state = stock.trials.iter().filter(|(tried, _)| *tried == state);
+            same_state.map(|(_, trial)| trial.clone()).collect()
+        },
+    );
+    Ok(LotFit::new(&prior, &of_the_lot))
+}
+
+fn rods(at: &AtBench, fit: &LotFit, rods: &[Saved<Rod>]) -> Vec<RodRing> {
+    let here_mm = at.rod.diameter().mm();
+    rods.iter()
+        .filter_map(|rod| {
+            let mandrel = Mandrel::new(Length::from_mm(rod.record.diameter_mm())).ok()?;
+            let ring = fit.predict(at.wire, mandrel)?.value;
+            Some(RodRing {
+                name: rod.record.name.clone(),
+                inside_mm: ring.inside_diameter.mm(),
+                low_mm: ring.low.mm(),
+                high_mm: ring.high.map(Length::mm),
+                stands: ring.reach.to_string(),
+                is_here: (mandrel.diameter().mm() - here_mm).abs() < READING_STEP_MM,
+            })
+        })
+        .collect()
+}
