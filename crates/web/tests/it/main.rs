@@ -6,8 +6,8 @@ mod bench;
 
 mod looks;
 
+mod necklace;
 mod trials;
 mod workshop;
-mod necklace;
 
 mod runs;

@@ -157,24 +157,28 @@ impl BenchPage {
     }
 }
 
-/// The cautions of a step; those of the metal come first where it is heated or cut.
+/// The cautions of a step, those that belong to its screen most first; those of the metal come
+/// before where it is heated or cut.
 fn cautions(view: &View<'_>, at: &AtBench, step: Step) -> Result<Vec<&'static str>, PageError> {
     let mut lines = Vec::new();
+    for work in step.cautions() {
+        lines.extend(for_step(*work).iter().map(|line| line.text));
+    }
+    // Moved to the front one by one, the last first, so that they stand in the order named.
+    for opening in step.cautions_first().iter().rev() {
+        if let Some(found) = lines.iter().position(|line| line.starts_with(opening)) {
+            lines[..=found].rotate_right(1);
+        }
+    }
     if matches!(step, Step::Wire | Step::Anneal) {
         let own: Vec<Saved<MetalOverlay>> = view.all()?;
         if let Ok(metals) = catalogue(&own)
             && let Ok(metal) = metals.find(&at.sheet.metal_key)
         {
-            lines.extend(for_metal(metal).into_iter().map(|line| line.text));
+            let of_metal = for_metal(metal).into_iter().map(|line| line.text);
+            lines.splice(0..0, of_metal);
         }
     }
-    lines.extend(for_step(step.cautions()).iter().map(|line| line.text));
-    if step == Step::Anneal {
-        let pickle = for_step(linkwright_calc::cautions::Step::QuenchAndPickle);
-        lines.extend(pickle.iter().map(|line| line.text));
-    }
-    let first = for_step(linkwright_calc::cautions::Step::BeforeAnything);
-    lines.extend(first.iter().map(|line| line.text));
     Ok(lines)
 }
 

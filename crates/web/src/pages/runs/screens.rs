@@ -120,6 +120,7 @@ pub(crate) struct Slit {
     pub(crate) uncut: String,
     pub(crate) speed: String,
     pub(crate) projection: String,
+    pub(crate) projection_basis: &'static str,
     pub(crate) blade: String,
 }
 
@@ -281,7 +282,7 @@ fn wind(at: &AtBench, coil: &Coil) -> Wind {
         rod: format!("{}: {}", at.sheet.rod.name, both_lengths(at.sheet.rod.mandrel_diameter_mm)),
         wire_each: at
             .group(coil.number)
-            .map_or_else(String::new, |group| both_lengths(group.wire_length_mm)),
+            .map_or_else(String::new, |group| format!("{:.0} mm", group.wire_length_mm)),
     }
 }
 
@@ -304,13 +305,13 @@ fn off(at: &AtBench, coil: &Coil) -> Off {
     }
 }
 
-fn projection(at: &AtBench, coil: &Coil, blade: Option<&Blade>) -> String {
-    match coil.projection_mm {
-        Some(mm) => format!("{mm:.2} mm, measured"),
-        None => blade.and_then(|blade| at.blade_on_sheet(&blade.name)).map_or_else(
-            || "not on the sheet".to_owned(),
-            |window| format!("{:.2} mm, as the sheet has it", window.projection_mm),
-        ),
+/// The projection in use, and where it is from.
+fn projection(at: &AtBench, coil: &Coil, blade: Option<&Blade>) -> (String, &'static str) {
+    let of_sheet = blade.and_then(|blade| at.blade_on_sheet(&blade.name));
+    match (coil.projection_mm, of_sheet) {
+        (Some(mm), _) => (format!("{mm:.2} mm"), "measured"),
+        (None, Some(window)) => (format!("{:.2} mm", window.projection_mm), "as the sheet has it"),
+        (None, None) => ("not known".to_owned(), "not on the sheet"),
     }
 }
 
@@ -332,6 +333,7 @@ fn blade(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Fitting, PageErro
         || "this blade is not on the sheet: no window is worked out for it".to_owned(),
         |window| format!("{:.2} to {:.2} mm will do, worked out", window.clean_mm, window.most_mm),
     );
+    let (projection, basis) = projection(at, coil, fitted.as_ref());
     Ok(Fitting {
         blades: blades
             .into_iter()
@@ -351,7 +353,7 @@ fn blade(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Fitting, PageErro
                 name: blade.record.name,
             })
             .collect(),
-        projection: projection(at, coil, fitted.as_ref()),
+        projection: [&projection, ", ", basis].concat(),
         fitted: fitted.map_or_else(|| "no blade chosen".to_owned(), |blade| blade.name),
         missing: checks.iter().filter(|check| !check.ticked).count(),
         projection_ticked: at.is_ticked(coil.number, PROJECTION),
@@ -385,6 +387,7 @@ fn slit(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Slit, PageError> {
         },
     );
     let own = at.sheet.coils.lost_at_stop;
+    let (projection, projection_basis) = projection(at, coil, blade.as_ref());
     Ok(Slit {
         head_start: both_lengths(at.sheet.coils.head_start_mm),
         uncut: of_sheet.and_then(|blade| blade.not_severed_at_stop).map_or_else(
@@ -392,7 +395,8 @@ fn slit(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Slit, PageError> {
             |turns| format!("{turns} turns worked out, {own} planned as lost"),
         ),
         speed,
-        projection: projection(at, coil, blade.as_ref()),
+        projection,
+        projection_basis,
         blade: blade.map_or_else(|| "not chosen".to_owned(), |blade| blade.name),
     })
 }

@@ -120,16 +120,31 @@ impl Step {
         )
     }
 
-    /// The step of the work whose cautions belong on its screen.
-    pub(crate) const fn cautions(self) -> cautions::Step {
+    /// The steps of the work whose cautions ride with its screen.
+    pub(crate) const fn cautions(self) -> &'static [cautions::Step] {
+        use cautions::Step as Work;
         match self {
-            Step::Wire | Step::Divide => cautions::Step::WireIn,
-            Step::Anneal => cautions::Step::Heating,
-            Step::Wind | Step::Off => cautions::Step::Winding,
-            Step::Blade => cautions::Step::FittingBlade,
-            Step::Clamp | Step::Slit => cautions::Step::Slitting,
-            Step::Counts | Step::Measure | Step::Label => cautions::Step::Finishing,
-            Step::Finish => cautions::Step::Scrap,
+            Step::Wire | Step::Divide => &[Work::WireIn, Work::BeforeAnything],
+            Step::Anneal => &[Work::Heating, Work::QuenchAndPickle, Work::BeforeAnything],
+            Step::Wind | Step::Off => &[Work::Winding, Work::BeforeAnything],
+            Step::Blade => &[Work::FittingBlade, Work::BeforeAnything],
+            Step::Clamp | Step::Slit => &[Work::Slitting, Work::BeforeAnything],
+            Step::Counts => &[Work::Slitting, Work::Finishing, Work::BeforeAnything],
+            Step::Measure | Step::Label => &[Work::Finishing, Work::BeforeAnything],
+            Step::Finish => &[Work::Scrap, Work::Finishing, Work::BeforeAnything],
+        }
+    }
+
+    /// How the cautions begin that belong to this screen most, where they are not the first anyway.
+    pub(crate) const fn cautions_first(self) -> &'static [&'static str] {
+        match self {
+            Step::Off => &["Stop before the tail", "Hard or thick wire"],
+            Step::Clamp => &["Coil held by the holder", "Do not cut on a steel rod"],
+            Step::Slit => &["Start clear of the coil", "Coil held by the holder"],
+            Step::Counts => &["Chips are splinters", "Rings are choking"],
+            Step::Measure | Step::Label => &["Rings are choking", "No food or drink"],
+            Step::Finish => &["Keep metals apart", "No food or drink"],
+            Step::Wire | Step::Anneal | Step::Wind | Step::Divide | Step::Blade => &[],
         }
     }
 }
@@ -156,6 +171,8 @@ pub(crate) fn after(here: Place, way: &impl Way) -> Place {
 
 #[cfg(test)]
 mod tests {
+    use linkwright_calc::cautions::for_step;
+
     use super::{Place, Step, Way, after};
 
     /// Three coils; the second is long, and the blade is checked before the first only.
@@ -188,6 +205,20 @@ mod tests {
         assert!(words.contains(&("divide", 2)) && !words.contains(&("divide", 1)));
         assert!(words.contains(&("blade", 1)) && !words.contains(&("blade", 2)));
         assert_eq!(after(place, &Plain), place);
+    }
+
+    #[test]
+    fn the_cautions_named_first_are_cautions_of_their_step() {
+        for step in Step::ALL {
+            for opening in step.cautions_first() {
+                let found = step
+                    .cautions()
+                    .iter()
+                    .flat_map(|work| for_step(*work))
+                    .any(|line| line.text.starts_with(opening));
+                assert!(found, "{}: {opening}", step.word());
+            }
+        }
     }
 
     #[test]

@@ -6,6 +6,7 @@ use axum::response::Html;
 use linkwright_store::Id;
 
 use super::at_bench::AtBench;
+use super::checks::CHECKS;
 use super::steps::Step;
 use super::taps::rings;
 use crate::error::PageError;
@@ -67,7 +68,7 @@ fn done(at: &AtBench, step: Step, number: u32) -> Option<String> {
         Step::Blade => {
             let ticks =
                 at.work.ticks.iter().filter(|tick| tick.record.coil_number == number).count();
-            (ticks > 0).then(|| format!("{ticks} ticks"))
+            (ticks > 0).then(|| format!("{ticks} of {} ticked", CHECKS.len()))
         }
         Step::Clamp => coil.clamped_at.map(|_| "clamped".to_owned()),
         Step::Slit => coil.slit_at.map(|_| "slit".to_owned()),
