@@ -26,6 +26,8 @@ mod moment;
 
 mod opening;
 
+mod orders;
+
 mod planning;
 
 mod record;
@@ -58,6 +60,7 @@ pub use history::{ActionDone, ChangeKind, FormerValue};
 pub use id::Id;
 pub use look::look;
 pub use moment::Moment;
+pub use orders::{OrderClue, OrderOnList};
 pub use planning::{Bench, LotOnShelf, RingsCounted, RunMeasured};
 pub use record::{Record, Saved};
 pub use restore::{RestoreError, Restored, restore};

@@ -144,6 +144,13 @@ impl Complaints {
         self.by_field.get(field).map_or("", String::as_str)
     }
 
+    /// Adds the complaints of a part, each under the name its field has in the whole form.
+    pub(crate) fn add_all(&mut self, part: Complaints, named: impl Fn(&str) -> String) {
+        for (field, message) in part.by_field {
+            self.add(&named(&field), message);
+        }
+    }
+
     /// Whether there is nothing to complain about.
     pub(crate) fn is_empty(&self) -> bool {
         self.by_field.is_empty()

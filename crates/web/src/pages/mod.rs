@@ -6,6 +6,8 @@ mod paper;
 
 mod runs;
 
+mod orders;
+
 mod today;
 
 mod trials;
@@ -24,6 +26,7 @@ pub(crate) fn routes() -> Router<App> {
         .merge(choices::routes())
         .merge(paper::routes())
         .merge(runs::routes())
+        .merge(orders::routes())
         .merge(today::routes())
         .merge(trials::routes())
         .merge(undo::routes())

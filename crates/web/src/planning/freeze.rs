@@ -7,23 +7,33 @@ use linkwright_store::records::{BladeEvent, Coil, FrozenSheet, RingOrder, Run};
 use linkwright_store::{Act, Id, Moment};
 use serde_json::json;
 
-use super::{Obstacle, Planned, plan_order};
+use super::{Obstacle, Planned, plan_sheet};
 use crate::error::PageError;
+
+/// A blade the sheet refuses, used all the same: the owner's own decision, kept with the run.
+#[derive(Clone, Debug)]
+pub(crate) struct BladeAnyway {
+    /// Name of the blade.
+    pub(crate) blade: String,
+    /// Why.
+    pub(crate) because: String,
+}
+
+impl BladeAnyway {
+    fn note(&self, sheet: &RunSheet) -> String {
+        let BladeAnyway { blade, because } = self;
+        let refused = sheet.blades.iter().find(|other| other.name == *blade);
+        let why = refused.map_or_else(String::new, |blade| {
+            blade.out.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+        });
+        format!(
+            "Blade \"{blade}\" is used although the sheet refuses it ({why}), because: {because}"
+        )
+    }
+}
 
 /// The step at which a run begins.
 pub(crate) const FIRST_STEP: &str = "wire";
-
-/// Keeps the plan of a line as it stands now.
-pub(crate) fn freeze(
-    act: &Act<'_>,
-    order: Id<RingOrder>,
-    line: &str,
-    now: Moment,
-) -> Result<Id<FrozenSheet>, PageError> {
-    let planned = plan_order(act, order, None)??;
-    let sheet = sheet_of(&planned, line)?;
-    Ok(act.add(&frozen(order, &planned, sheet, now))?)
-}
 
 /// Freezes the plan of a line and begins a run from it: its coils with the turns to wind, at the
 /// step of taking the wire.
@@ -34,7 +44,28 @@ pub(crate) fn start_run(
     now: Moment,
     note: String,
 ) -> Result<Id<Run>, PageError> {
-    let planned = plan_order(act, order, None)??;
+    start_noting(act, order, line, now, |_| note)
+}
+
+/// The same with a blade the sheet refuses, which is noted with the reason.
+pub(crate) fn start_run_anyway(
+    act: &Act<'_>,
+    order: Id<RingOrder>,
+    line: &str,
+    now: Moment,
+    anyway: &BladeAnyway,
+) -> Result<Id<Run>, PageError> {
+    start_noting(act, order, line, now, |sheet| anyway.note(sheet))
+}
+
+fn start_noting(
+    act: &Act<'_>,
+    order: Id<RingOrder>,
+    line: &str,
+    now: Moment,
+    note: impl FnOnce(&RunSheet) -> String,
+) -> Result<Id<Run>, PageError> {
+    let planned = plan_sheet(act, order, line, None)??;
     let sheet = sheet_of(&planned, line)?;
     let frozen_sheet_id = act.add(&frozen(order, &planned, sheet, now))?;
     let run = act.add(&Run {
@@ -50,7 +81,7 @@ pub(crate) fn start_run(
         anneal_skipped: false,
         set_aside_why: None,
         called_off_why: None,
-        note,
+        note: note(sheet),
     })?;
     for (number, turns_target) in (1..).zip(targets(sheet)) {
         act.add(&coil(run, number, turns_target))?;

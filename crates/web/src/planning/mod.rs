@@ -10,6 +10,8 @@ mod freeze;
 
 mod frozen;
 
+mod changes;
+
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop};
@@ -18,7 +20,8 @@ use linkwright_store::{Id, Saved, StoreError, View};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-pub(crate) use freeze::{freeze, start_run};
+pub(crate) use changes::{Change, changes_since};
+pub(crate) use freeze::{BladeAnyway, start_run, start_run_anyway};
 pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown};
 pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
 pub(crate) use lot_fit::{lot_fit, stocked};
@@ -65,12 +68,47 @@ pub(crate) fn plan_order(
     id: Id<RingOrder>,
     but_for: Option<Id<Run>>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
+    Ok(inputs_of(view, id, but_for)?.and_then(plan))
+}
+
+/// Works out an order for the sheet of one line; where another line stands in the way, this one is
+/// worked out by itself.
+pub(crate) fn plan_sheet(
+    view: &View<'_>,
+    id: Id<RingOrder>,
+    line: &str,
+    but_for: Option<Id<Run>>,
+) -> Result<Result<Planned, Obstacle>, StoreError> {
+    let mut inputs = match inputs_of(view, id, but_for)? {
+        Ok(inputs) => inputs,
+        Err(obstacle) => return Ok(Err(obstacle)),
+    };
+    Ok(match plan(inputs.clone()) {
+        Err(obstacle) if obstacle.line().is_some_and(|other| other != line) => {
+            if let Some(lines) = inputs.order["line"].as_array_mut() {
+                lines.retain(|entry| entry["name"] == line);
+            }
+            plan(inputs)
+        }
+        planned => planned,
+    })
+}
+
+/// What a plan of an order would be made from now.
+fn inputs_of(
+    view: &View<'_>,
+    id: Id<RingOrder>,
+    but_for: Option<Id<Run>>,
+) -> Result<Result<Inputs, Obstacle>, StoreError> {
     let order = view.get(id)?;
     let lines: Vec<_> = view.lines_of(id)?.into_iter().map(|saved| saved.record).collect();
     let bench = view.bench(but_for)?;
     let order = order_as_json(&order, &lines, &bench.rods);
-    Ok(workshop_as_json(&bench)
-        .and_then(|workshop| plan(Inputs { order, workshop, metals: metals_text(&bench.metals) })))
+    Ok(workshop_as_json(&bench).map(|workshop| Inputs {
+        order,
+        workshop,
+        metals: metals_text(&bench.metals),
+    }))
 }
 
 /// Works out an order from what was put together for it.
@@ -90,4 +128,43 @@ fn read(inputs: &Inputs) -> Result<(Order, Workshop, Catalogue), Obstacle> {
 /// The built-in metals with the workshop's own over them.
 pub(crate) fn catalogue(own: &[Saved<MetalOverlay>]) -> Result<Catalogue, Obstacle> {
     Ok(metals_toml::catalogue("own metals", &metals_text(own))?)
+}
+
+#[cfg(test)]
+#[path = "../../tests/it/examples.rs"]
+mod examples;
+
+#[cfg(test)]
+mod tests {
+    use linkwright_answers::files::load::load;
+    use linkwright_answers::run_sheet::Money;
+    use linkwright_answers::run_sheet::json::plan_as_json;
+    use linkwright_store::{Moment, Store, StoreError};
+
+    use super::{examples, plan_order};
+
+    #[test]
+    fn records_are_planned_as_the_example_files_they_were_typed_from() {
+        for order in ["necklace.toml", "class-kits.toml", "three-lines.toml"] {
+            let files = load(&examples::path(order), None).expect("the example");
+            let of_files =
+                linkwright_calc::plan::plan(&files.order, &files.workshop, &files.metals);
+            let folder = tempfile::tempdir().expect("a folder");
+            let store = Store::open(&folder.path().join("bench.linkwright")).expect("opens");
+            let now = Moment::parse("2026-11-25T08:30:00Z").expect("a moment");
+            let id = store.act(now, "Set up", |act| {
+                examples::add_workshop(act, &examples::workshop_of(order));
+                Ok::<_, StoreError>(examples::add_order(act, order))
+            });
+            let of_records = store
+                .read(|view| plan_order(view, id.expect("saved"), None))
+                .expect("read")
+                .expect("planned");
+            assert_eq!(
+                plan_as_json(&of_records.plan, Money::Shown),
+                plan_as_json(&of_files.expect("planned"), Money::Shown),
+                "{order}"
+            );
+        }
+    }
 }

@@ -54,7 +54,7 @@ pub(crate) enum Obstacle {
 }
 
 impl Obstacle {
-    pub(super) fn in_order(error: FileError) -> Obstacle {
+    pub(crate) fn in_order(error: FileError) -> Obstacle {
         let (line, field) = match error.field() {
             None => (None, "order".to_owned()),
             Some(field) => in_line(field),
@@ -87,6 +87,14 @@ impl Obstacle {
                 _ => "",
             },
             _ => "",
+        }
+    }
+
+    /// What is wrong, without where.
+    pub(crate) fn said(&self) -> String {
+        match self {
+            Obstacle::InOrder { said, .. } | Obstacle::InWorkshop { said, .. } => said.clone(),
+            other => other.to_string(),
         }
     }
 

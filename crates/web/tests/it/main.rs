@@ -4,10 +4,16 @@ mod api;
 
 mod bench;
 
+mod examples;
+
 mod looks;
 
 mod necklace;
+
+mod orders;
+
 mod trials;
+
 mod workshop;
 
 mod runs;

@@ -291,9 +291,10 @@ fn count(sheet: &RunSheet) -> Vec<Figure> {
         figures.push(
             Figure::of(&label, weighed(kits.mass)).resting_on(&sums::counted_mass(in_kit, sheet)),
         );
+        let share = format!("{:.2} % of the kit", 100.0 * kits.one_ring_share);
         let scale = match kits.scale_step_max {
-            Some(step) => format!("a scale step of {:.2} g or finer shows it", step.g()),
-            None => "no scale shows it".to_owned(),
+            Some(step) => format!("{share}; a scale step of {:.2} g or finer shows it", step.g()),
+            None => format!("{share}; no scale shows it"),
         };
         figures.push(Figure::words("A ring missing", scale));
     }

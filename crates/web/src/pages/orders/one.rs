@@ -1,0 +1,259 @@
+//! One order: its lines, how they are made together, what was started, what it was before.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::{Html, Redirect};
+use linkwright_answers::run_sheet::view::WorkView;
+use linkwright_store::records::{OrderLine, RingOrder, Run};
+use linkwright_store::{Act, Id, Saved, StoreError, View};
+
+use super::edit::Nothing;
+use super::list::in_short;
+use super::sizes;
+use crate::error::PageError;
+use crate::form::Sent;
+use crate::frame::Frame;
+use crate::planning::{Frozen, Obstacle, Planned, plan_order, plan_sheet};
+use crate::state::App;
+
+#[derive(Template)]
+#[template(path = "pages/order.html")]
+struct OrderPage {
+    frame: Frame,
+    id: Id<RingOrder>,
+    order: RingOrder,
+    late: bool,
+    lines: Vec<LineRow>,
+    /// How the lines are made together; absent where they cannot be.
+    work: Option<WorkView>,
+    minutes: Option<String>,
+    /// What stands in the way of the whole order.
+    obstacle: Option<ObstacleView>,
+    runs: Vec<RunRow>,
+    history: Vec<Former>,
+}
+
+/// What stands in the way, and where it is put right.
+pub(super) struct ObstacleView {
+    pub(super) sentence: String,
+    pub(super) way: (String, String),
+}
+
+struct LineRow {
+    id: Id<OrderLine>,
+    name: String,
+    short: String,
+    /// Sizes in both systems.
+    sizes: Vec<(String, String)>,
+    obstacle: Option<ObstacleView>,
+}
+
+struct RunRow {
+    id: Id<Run>,
+    name: String,
+    sheet: i64,
+    state: &'static str,
+    good: u32,
+    asked: u32,
+}
+
+struct Former {
+    at: String,
+    what: String,
+    before: Vec<(String, String)>,
+}
+
+impl ObstacleView {
+    pub(super) fn of(obstacle: &Obstacle, order: Id<RingOrder>) -> ObstacleView {
+        let way = if obstacle.is_in_workshop() {
+            ("/workshop".to_owned(), "Put it right in the workshop".to_owned())
+        } else {
+            (format!("/orders/{order}/edit"), "Change the order".to_owned())
+        };
+        ObstacleView { sentence: obstacle.sentence(), way }
+    }
+}
+
+/// The page of an order.
+pub(super) async fn show(
+    State(app): State<App>,
+    Path(order): Path<i64>,
+) -> Result<Html<String>, PageError> {
+    let (at, id) = (app.clone(), Id::<RingOrder>::new(order));
+    let today = app.clock().today().to_string();
+    let page = app.read(move |view| page(&at, view, id, &today)).await?;
+    Ok(Html(page.render()?))
+}
+
+fn page(
+    app: &App,
+    view: &View<'_>,
+    id: Id<RingOrder>,
+    today: &str,
+) -> Result<OrderPage, PageError> {
+    let order = view.get(id)?;
+    let lines = view.lines_of(id)?;
+    let planned = plan_order(view, id, None)?;
+    let whole_fails = planned.is_err() && lines.len() > 1;
+    let lines = lines
+        .iter()
+        .map(|line| line_row(view, id, line, &planned, whole_fails))
+        .collect::<Result<_, _>>()?;
+    let (work, minutes, obstacle) = match &planned {
+        Ok(planned) => {
+            let plan = &planned.plan;
+            let minutes = linkwright_answers::printout::significant(plan.minutes, 4);
+            ((plan.sheets.len() > 1).then(|| WorkView::of(plan)), Some(minutes), None)
+        }
+        // Trouble with one line stands beside that line.
+        Err(obstacle) if obstacle.line().is_some() => (None, None, None),
+        Err(obstacle) => (None, None, Some(ObstacleView::of(obstacle, id))),
+    };
+    Ok(OrderPage {
+        frame: Frame::of(app, view, "orders")?,
+        id,
+        late: order.closed_on.is_none() && order.due_on.as_deref().is_some_and(|due| due < today),
+        lines,
+        work,
+        minutes,
+        obstacle,
+        runs: runs(view, id)?,
+        history: history(view, id)?,
+        order,
+    })
+}
+
+fn line_row(
+    view: &View<'_>,
+    order: Id<RingOrder>,
+    line: &Saved<OrderLine>,
+    planned: &Result<Planned, Obstacle>,
+    whole_fails: bool,
+) -> Result<LineRow, PageError> {
+    let record = &line.record;
+    let obstacle = match planned {
+        Ok(_) => None,
+        Err(_) if whole_fails => plan_sheet(view, order, &record.name, None)?.err(),
+        Err(obstacle) if obstacle.line().is_some() => {
+            return Ok(LineRow { obstacle: Some(ObstacleView::of(obstacle, order)), ..row(line) });
+        }
+        Err(_) => None,
+    };
+    let obstacle = obstacle
+        .filter(|obstacle| obstacle.line().is_some())
+        .map(|obstacle| ObstacleView::of(&obstacle, order));
+    Ok(LineRow { obstacle, ..row(line) })
+}
+
+fn row(line: &Saved<OrderLine>) -> LineRow {
+    let record = &line.record;
+    let mut sizes = vec![(format!("wire {}", record.wire_typed), sizes::wire(&record.wire_typed))];
+    let lengths = [
+        ("rod", &record.rod_typed),
+        ("tolerance", &record.tolerance_typed),
+        ("chain", &record.chain_length_typed),
+        ("clasp", &record.clasp_typed),
+    ];
+    if let Some(ring) = &record.ring_typed {
+        sizes.push((format!("ring {ring}"), sizes::ring(ring)));
+    }
+    for (what, typed) in lengths {
+        if let Some(typed) = typed {
+            sizes.push((format!("{what} {typed}"), sizes::length(typed)));
+        }
+    }
+    LineRow {
+        id: line.id,
+        name: record.name.clone(),
+        short: in_short(record),
+        sizes,
+        obstacle: None,
+    }
+}
+
+fn runs(view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<RunRow>, PageError> {
+    let mut rows = Vec::new();
+    for (run, sheet) in view.runs_of(id)? {
+        let asked = Frozen::of(&sheet).map_or(0, |frozen| frozen.to_make.good_rings);
+        rows.push(RunRow {
+            id: run.id,
+            name: sheet.line_name,
+            sheet: run.record.frozen_sheet_id.number(),
+            state: match &run.record {
+                Run { called_off_why: Some(_), .. } => "called off",
+                Run { finished_at: Some(_), .. } => "finished",
+                _ => "in hand",
+            },
+            good: view.made_in_run(run.id)?.good,
+            asked,
+        });
+    }
+    Ok(rows)
+}
+
+fn history(view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Former>, StoreError> {
+    let plain = |value: &serde_json::Value| match value {
+        serde_json::Value::Null => "nothing".to_owned(),
+        serde_json::Value::String(text) => text.clone(),
+        other => other.to_string(),
+    };
+    let mut all = view.former_values(id)?;
+    for line in view.lines_of(id)? {
+        all.extend(view.former_values(line.id)?);
+    }
+    all.sort_by_key(|former| std::cmp::Reverse(former.action.number));
+    Ok(all
+        .into_iter()
+        .map(|former| Former {
+            at: former.action.at.to_string(),
+            what: former.action.what,
+            before: former
+                .former
+                .iter()
+                .flatten()
+                .filter(|(column, value)| !value.is_null() && !column.ends_with("id"))
+                .map(|(column, value)| (column.replace('_', " "), plain(value)))
+                .collect(),
+        })
+        .collect())
+}
+
+/// Closes an order, or opens it again.
+pub(super) async fn close(
+    State(app): State<App>,
+    Path(order): Path<i64>,
+    sent: Sent<Nothing>,
+) -> Result<Redirect, PageError> {
+    let id = Id::<RingOrder>::new(order);
+    let today = app.clock().today().to_string();
+    let before = app.read(move |view| Ok(view.get(id)?)).await?;
+    let did = if before.closed_on.is_some() { "Opened again" } else { "Closed" };
+    let what = format!("{did}: order {}", before.name);
+    app.act(&sent.token, what, move |act| {
+        let order = act.get(id)?;
+        let closed_on = if order.closed_on.is_some() { None } else { Some(today) };
+        Ok(act.change(id, &RingOrder { closed_on, ..order })?)
+    })
+    .await?;
+    Ok(Redirect::to(&format!("/orders/{id}")))
+}
+
+/// Removes an order that nothing was started from.
+pub(super) async fn remove(
+    State(app): State<App>,
+    Path(order): Path<i64>,
+    sent: Sent<Nothing>,
+) -> Result<Redirect, PageError> {
+    let id = Id::<RingOrder>::new(order);
+    let before = app.read(move |view| Ok(view.get(id)?)).await?;
+    app.act(&sent.token, format!("Removed order {}", before.name), move |act| remove_all(act, id))
+        .await?;
+    Ok(Redirect::to("/orders"))
+}
+
+fn remove_all(act: &Act<'_>, id: Id<RingOrder>) -> Result<(), PageError> {
+    for line in act.lines_of(id)? {
+        act.remove(line.id)?;
+    }
+    Ok(act.remove(id)?)
+}

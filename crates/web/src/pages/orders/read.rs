@@ -1,0 +1,230 @@
+//! What was typed into the order's form, read into records or refused beside its field.
+
+use linkwright_answers::files::from_json;
+use linkwright_calc::metal::Catalogue;
+use linkwright_calc::quantity::{parse_count, parse_length, parse_ring_size};
+use linkwright_calc::wire::Wire;
+use linkwright_store::records::{LineKind, OrderLine, RingOrder};
+use linkwright_store::{Conflict, Id, StoreError};
+use time::Date;
+use time::macros::format_description;
+
+use super::form::{LETTERS_MOST, LineForm, OrderForm, key};
+use crate::form::{Complaints, given};
+use crate::planning::{Obstacle, order_as_json};
+
+/// An order with its lines, ready to be kept; a line with a number replaces the one kept.
+#[derive(Debug)]
+pub(super) struct Read {
+    pub(super) order: RingOrder,
+    pub(super) lines: Vec<(Option<Id<OrderLine>>, OrderLine)>,
+}
+
+/// Reads the whole form; every complaint is found at once.
+pub(super) fn read(form: &OrderForm, metals: &Catalogue) -> Result<Read, Complaints> {
+    let mut complaints = Complaints::default();
+    let name =
+        needed(&mut complaints, "name", form.at("name"), "give the order a name or a number");
+    let asked_on =
+        needed(&mut complaints, "asked_on", form.at("asked_on"), "say when it was asked for");
+    for field in ["asked_on", "due_on"] {
+        day(&mut complaints, field, form.at(field));
+    }
+    let order = RingOrder {
+        name,
+        asked_on,
+        due_on: given(form.at("due_on")),
+        buyer: form.at("buyer").to_owned(),
+        note: form.at("note").to_owned(),
+        closed_on: None,
+    };
+    for field in ["name", "buyer", "note"] {
+        not_too_long(&mut complaints, field, form.at(field));
+    }
+    let lines: Vec<_> = (1..)
+        .zip(&form.lines)
+        .filter_map(|(number, line)| read_line(&mut complaints, number, line, &order, metals))
+        .collect();
+    for (at, (number, line)) in (1..).zip(&form.lines).enumerate() {
+        let twice = form.lines[..at].iter().any(|other| other.at("name") == line.at("name"));
+        if twice && !line.at("name").is_empty() {
+            complaints.add(&key(number, "name"), "another line has this name; choose another");
+        }
+    }
+    if form.lines.is_empty() {
+        complaints.add("", "an order has at least one line");
+    }
+    if complaints.is_empty() { Ok(Read { order, lines }) } else { Err(complaints) }
+}
+
+/// A complaint beside the field whose value another order already has; other troubles as they are.
+pub(super) fn taken(error: StoreError) -> Result<Complaints, StoreError> {
+    match error {
+        StoreError::Conflict(Conflict::Taken { column }) if column == "ring_order.name" => {
+            let mut complaints = Complaints::default();
+            complaints.add("name", "another order has this name; choose another");
+            Ok(complaints)
+        }
+        other => Err(other),
+    }
+}
+
+fn needed(complaints: &mut Complaints, field: &str, typed: &str, ask: &str) -> String {
+    if typed.is_empty() {
+        complaints.add(field, ask);
+    }
+    typed.to_owned()
+}
+
+fn not_too_long(complaints: &mut Complaints, field: &str, typed: &str) {
+    if typed.chars().count() > LETTERS_MOST {
+        complaints.add(field, format!("at most {LETTERS_MOST} letters are kept here"));
+    }
+}
+
+fn day(complaints: &mut Complaints, field: &str, typed: &str) {
+    let form = format_description!("[year]-[month]-[day]");
+    if !typed.is_empty() && Date::parse(typed, form).is_err() {
+        complaints.add(field, "write the day as year-month-day, such as 2026-11-25");
+    }
+}
+
+fn read_line(
+    complaints: &mut Complaints,
+    number: usize,
+    form: &LineForm,
+    order: &RingOrder,
+    metals: &Catalogue,
+) -> Option<(Option<Id<OrderLine>>, OrderLine)> {
+    let mut own = Complaints::default();
+    let name = needed(&mut own, "name", form.at("name"), "give the line a name");
+    not_too_long(&mut own, "name", &name);
+    let kind = own.take(
+        "kind",
+        LineKind::from_word(form.at("kind")).ok_or("choose rings, a chain or class kits"),
+    );
+    let wire = own.take("wire", parse_length(form.at("wire")));
+    let wire = wire.and_then(|wire| own.take("wire", Wire::new(wire.value())));
+    if let Some(metal) = own.take("metal", metals.find(form.at("metal")))
+        && let Some(wire) = wire
+    {
+        own.take("temper", metal.temper_for_wire(form.at("temper"), wire).map(drop));
+    }
+    let line = OrderLine {
+        // The order is not known before it is kept.
+        order_id: Id::new(0),
+        position: u32::try_from(number).unwrap_or(u32::MAX),
+        name,
+        kind: kind.unwrap_or(LineKind::Rings),
+        metal: form.at("metal").to_owned(),
+        temper: form.at("temper").to_owned(),
+        wire_typed: form.at("wire").to_owned(),
+        wire_mm: wire.map_or(0.0, |wire| wire.diameter().mm()),
+        rings: None,
+        chain_length_typed: None,
+        clasp_typed: None,
+        kits: None,
+        rings_each: None,
+        spare_each: None,
+        ring_typed: None,
+        tolerance_typed: None,
+        rod_typed: None,
+        spare_typed: given(form.at("spare")),
+    };
+    let line = match kind {
+        Some(LineKind::Rings) => rings(&mut own, form, line),
+        Some(LineKind::Chain) => chain(&mut own, form, line),
+        Some(LineKind::Kits) => kits(&mut own, form, line),
+        None => line,
+    };
+    let line = ring_or_rod(&mut own, form, line);
+    if own.is_empty() {
+        as_the_file_is_read(&mut own, order, &line);
+    }
+    let id = form.at("id").parse().ok();
+    let well = own.is_empty();
+    complaints.add_all(own, |field| key(number, field));
+    well.then_some((id, line))
+}
+
+fn count(own: &mut Complaints, form: &LineForm, field: &'static str) -> Option<u32> {
+    own.take(field, parse_count(form.at(field))).map(|count| count.value())
+}
+
+fn rings(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
+    OrderLine { rings: count(own, form, "rings"), ..line }
+}
+
+fn kits(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
+    OrderLine {
+        kits: count(own, form, "kits"),
+        rings_each: count(own, form, "rings_each"),
+        spare_each: count(own, form, "spare_each"),
+        ..line
+    }
+}
+
+fn chain(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
+    own.take("chain_length", parse_length(form.at("chain_length")));
+    let clasp_typed = match form.at("clasp_is") {
+        "in" => {
+            own.take("clasp", parse_length(form.at("clasp")));
+            given(form.at("clasp"))
+        }
+        "out" => None,
+        _ => {
+            own.add("clasp_is", "is the clasp in that length? Choose over all, or the chain alone");
+            None
+        }
+    };
+    OrderLine { chain_length_typed: given(form.at("chain_length")), clasp_typed, ..line }
+}
+
+fn ring_or_rod(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
+    match form.at("by") {
+        "rod" => {
+            own.take("rod", parse_length(form.at("rod")));
+            OrderLine { rod_typed: given(form.at("rod")), ..line }
+        }
+        "ring" => {
+            if let Some((_, _, None)) = own.take("ring", parse_ring_size(&form.ring())) {
+                own.add(
+                    "ring",
+                    "is that the open ring as it leaves the blade, or the closed one? Choose open or closed",
+                );
+            }
+            if form.at("tolerance").is_empty() {
+                own.add(
+                    "tolerance",
+                    "how far may the inside diameter be off? Type it, such as 0.05 mm",
+                );
+            } else {
+                own.take("tolerance", parse_length(form.at("tolerance")));
+            }
+            OrderLine {
+                ring_typed: given(&form.ring()),
+                tolerance_typed: given(form.at("tolerance")),
+                ..line
+            }
+        }
+        _ => {
+            own.add("by", "choose a ring by its size, or by the rod it comes off");
+            line
+        }
+    }
+}
+
+/// The limits of the order file, which the plan will be held to.
+fn as_the_file_is_read(own: &mut Complaints, order: &RingOrder, line: &OrderLine) {
+    let file = order_as_json(order, std::slice::from_ref(line), &[]);
+    let Err(error) = from_json::order(&file) else { return };
+    let obstacle = Obstacle::in_order(error);
+    let field = match obstacle.field() {
+        "chain" | "chain.length" => "chain_length",
+        "chain.clasp" => "clasp",
+        known @ ("wire" | "ring" | "tolerance" | "rod" | "rings" | "kits" | "spare" | "metal"
+        | "temper") => known,
+        _ => "name",
+    };
+    own.add(field, obstacle.said());
+}

@@ -1,0 +1,118 @@
+//! What has changed in the order and the workshop since a sheet was frozen.
+
+use linkwright_store::records::{FrozenSheet, Run};
+use linkwright_store::{Id, StoreError, View};
+use serde_json::Value;
+
+use super::{Inputs, inputs_of};
+
+/// One value that went into a plan and is different now.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Change {
+    /// Where it stands, such as `rod "4.0" diameter`.
+    pub(crate) place: String,
+    /// As it was.
+    pub(crate) was: String,
+    /// As it is.
+    pub(crate) now: String,
+}
+
+/// Changes told at most; who changed more looks at the new sheet anyway.
+const TOLD_MOST: usize = 12;
+
+/// What would go into the plan now and did not then; the sheet's own run is left out of it.
+pub(crate) fn changes_since(
+    view: &View<'_>,
+    sheet: &FrozenSheet,
+    run: Option<Id<Run>>,
+) -> Result<Vec<Change>, StoreError> {
+    let corrupt = |error: serde_json::Error| StoreError::Corrupt {
+        record: "frozen_sheet".to_owned(),
+        what: error.to_string(),
+    };
+    let was: Inputs = serde_json::from_str(&sheet.inputs).map_err(corrupt)?;
+    let now = match inputs_of(view, sheet.order_id, run)? {
+        Ok(now) => now,
+        Err(obstacle) => {
+            return Ok(vec![Change {
+                place: "workshop".to_owned(),
+                was: "as on this sheet".to_owned(),
+                now: obstacle.sentence(),
+            }]);
+        }
+    };
+    let mut found = Vec::new();
+    let line = |inputs: &Inputs| named(&inputs.order["line"], &sheet.line_name).cloned();
+    compare("line", line(&was).as_ref(), line(&now).as_ref(), &mut found);
+    compare("workshop", Some(&was.workshop), Some(&now.workshop), &mut found);
+    let metals = |inputs: &Inputs| Value::from(inputs.metals.as_str());
+    compare("own metals", Some(&metals(&was)), Some(&metals(&now)), &mut found);
+    found.truncate(TOLD_MOST);
+    Ok(found)
+}
+
+/// The entry of a list that has this name.
+fn named<'a>(list: &'a Value, name: &str) -> Option<&'a Value> {
+    list.as_array()?.iter().find(|entry| entry["name"] == name)
+}
+
+fn compare(place: &str, was: Option<&Value>, now: Option<&Value>, found: &mut Vec<Change>) {
+    match (was, now) {
+        (Some(was), Some(now)) if was == now => {}
+        (Some(Value::Object(was)), Some(Value::Object(now))) => {
+            let fresh = now.keys().filter(|key| !was.contains_key(*key));
+            for key in was.keys().chain(fresh) {
+                let place =
+                    if place == "workshop" { key.clone() } else { format!("{place} {key}") };
+                compare(&place, was.get(key), now.get(key), found);
+            }
+        }
+        (Some(Value::Array(were)), Some(Value::Array(are)))
+            if were.iter().chain(are).all(|entry| entry["name"].is_string()) =>
+        {
+            let names = were.iter().chain(are).filter_map(|entry| entry["name"].as_str());
+            let mut seen: Vec<&str> = Vec::new();
+            for name in names {
+                if !seen.contains(&name) {
+                    seen.push(name);
+                    let place = format!("{place} \"{name}\"");
+                    let (was, now) = (Value::Array(were.clone()), Value::Array(are.clone()));
+                    compare(&place, named(&was, name), named(&now, name), found);
+                }
+            }
+        }
+        (was, now) => {
+            found.push(Change { place: place.replace('_', " "), was: told(was), now: told(now) })
+        }
+    }
+}
+
+fn told(value: Option<&Value>) -> String {
+    match value {
+        None | Some(Value::Null) => "nothing".to_owned(),
+        Some(Value::String(text)) => text.clone(),
+        Some(Value::Object(_)) => "there".to_owned(),
+        Some(other) => other.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::{Change, compare};
+
+    #[test]
+    fn a_change_is_told_by_name_with_what_it_was_and_what_it_is() {
+        let was = json!({ "rod": [{ "name": "4.0", "diameter": "4.00 mm" }, { "name": "4.5" }] });
+        let now = json!({ "rod": [{ "name": "4.5" }, { "name": "4.0", "diameter": "4.02 mm" }] });
+        let mut found = Vec::new();
+        compare("workshop", Some(&was), Some(&now), &mut found);
+        let change = Change {
+            place: "rod \"4.0\" diameter".to_owned(),
+            was: "4.00 mm".to_owned(),
+            now: "4.02 mm".to_owned(),
+        };
+        assert_eq!(found, [change]);
+    }
+}
