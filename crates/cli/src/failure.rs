@@ -6,6 +6,7 @@ use std::process::ExitCode;
 
 use linkwright_calc::plan::LineRefused;
 use linkwright_calc::quantity::Question;
+use linkwright_sheets::SheetError;
 use linkwright_store::export::ExportError;
 use linkwright_store::{OpenError, RestoreError, StoreError};
 use serde_json::json;
@@ -61,6 +62,9 @@ pub enum Failure {
         /// How many things are wrong.
         troubles: usize,
     },
+    /// A sheet cannot be printed.
+    #[error(transparent)]
+    Sheet(#[from] SheetError),
     /// The system does not say where a program keeps its data.
     #[error("this system names no folder for data; say where the data file is with --data PATH")]
     NoDataFolder,
@@ -121,6 +125,7 @@ pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
         | Failure::Stream(_)
         | Failure::DataFile(_)
         | Failure::Store(_)
+        | Failure::Sheet(_)
         | Failure::Restore(_)
         | Failure::NotSound { .. }
         | Failure::NoDataFolder => {

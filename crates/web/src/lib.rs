@@ -28,6 +28,11 @@ use axum::middleware::from_fn;
 pub use clock::Clock;
 pub use state::App;
 
+/// Sheets made from the data file, for whoever is not a browser.
+pub mod paper {
+    pub use crate::pages::paper::{label_sheet, wall_chart};
+}
+
 /// All pages and interfaces over one data file; `main` and tests call the same.
 pub fn app(state: App) -> Router {
     Router::new()

@@ -34,6 +34,8 @@ mod man;
 
 mod run_sheet;
 
+mod paper;
+
 use std::io::{self, Write};
 
 use clap::Subcommand;
@@ -60,6 +62,7 @@ pub enum Command {
     Count(count::Args),
     Metals(metals::Args),
     RunSheet(run_sheet::Args),
+    Paper(paper::Args),
     Batch(batch::Args),
     Backup(backup::Args),
     Restore(restore::Args),
@@ -88,6 +91,7 @@ impl Command {
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),
+            Command::Paper(args) => paper::run(&args, output),
         }
     }
 }

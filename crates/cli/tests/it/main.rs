@@ -2,6 +2,8 @@
 
 mod linkwright;
 
+mod paper;
+
 mod commands;
 
 mod batch_examples;

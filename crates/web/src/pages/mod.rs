@@ -2,7 +2,7 @@
 
 mod choices;
 
-mod paper;
+pub(crate) mod paper;
 
 mod runs;
 

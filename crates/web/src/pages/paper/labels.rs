@@ -7,8 +7,8 @@ use axum::response::Response;
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::metal::Catalogue;
 use linkwright_sheets::{Label, LabelSheet};
-use linkwright_store::Id;
 use linkwright_store::records::{Batch, MetalOverlay};
+use linkwright_store::{Id, StoreError, View};
 use serde::Deserialize;
 
 use super::{paper_named, printed};
@@ -28,7 +28,7 @@ pub(super) struct Asked {
     ids: String,
 }
 
-pub(super) async fn labels(
+pub(super) async fn show(
     State(app): State<App>,
     headers: HeaderMap,
     Query(asked): Query<Asked>,
@@ -38,17 +38,24 @@ pub(super) async fn labels(
     // The address by which this page was asked for is the one by which the batch can be found.
     let host = headers.get(HOST).and_then(|host| host.to_str().ok()).unwrap_or("localhost");
     let host = host.to_owned();
-    let sheet = app
-        .read(move |view| {
-            let metals = catalogue(&view.all::<MetalOverlay>()?)?;
-            let labels = ids
-                .into_iter()
-                .map(|id| Ok(label(id, &view.get(id)?, &metals, &host)))
-                .collect::<Result<_, PageError>>()?;
-            Ok(LabelSheet { labels })
-        })
-        .await?;
+    let sheet = app.read(move |view| Ok(label_sheet(view, &ids, &host)?)).await?;
     printed("labels", paper, move |paper| sheet.pdf(paper)).await
+}
+
+/// Labels for batches; their codes lead to the batches' pages on a host, such as
+/// "127.0.0.1:8040".
+///
+/// # Errors
+/// [`StoreError::NotFound`] if there is no such batch, or if the file cannot be read.
+pub fn label_sheet(
+    view: &View<'_>,
+    ids: &[Id<Batch>],
+    host: &str,
+) -> Result<LabelSheet, StoreError> {
+    // A metal that cannot be read is still named on the label, by its key.
+    let metals = catalogue(&view.all::<MetalOverlay>()?).unwrap_or_else(|_| Catalogue::built_in());
+    let labels = ids.iter().map(|id| Ok(label(*id, &view.get(*id)?, &metals, host)));
+    Ok(LabelSheet { labels: labels.collect::<Result<_, StoreError>>()? })
 }
 
 fn numbers(typed: &str) -> Result<Vec<Id<Batch>>, PageError> {

@@ -9,6 +9,9 @@ mod wall_chart;
 #[cfg(test)]
 mod tests;
 
+pub use labels::label_sheet;
+pub use wall_chart::wall_chart;
+
 use axum::Router;
 use axum::extract::{Query, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE};
@@ -27,8 +30,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/paper/run-sheet/line/{id}", get(run_sheet::of_line))
         .route("/paper/run-sheet/frozen/{id}", get(run_sheet::of_frozen))
         .route("/paper/kit/{line}", get(run_sheet::kit))
-        .route("/paper/wall-chart", get(wall_chart::wall_chart))
-        .route("/paper/labels", get(labels::labels))
+        .route("/paper/wall-chart", get(wall_chart::show))
+        .route("/paper/labels", get(labels::show))
         .route("/paper/trial-card", get(trial_card))
         .route("/paper/cautions", get(cautions))
 }

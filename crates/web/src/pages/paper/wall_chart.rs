@@ -7,8 +7,8 @@ use axum::response::Response;
 use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
 use linkwright_sheets::{ChartCell, ChartRow, Edition, WallChart};
-use linkwright_store::Saved;
 use linkwright_store::records::{Blade, Handout, Outcome, Trial};
+use linkwright_store::{Saved, StoreError, View};
 
 use super::{Asked, printed};
 use crate::error::PageError;
@@ -19,20 +19,24 @@ const FEW_BELOW: u32 = 5;
 /// A gauge is named beside a wire that is this near to it. The project's own choice.
 const GAUGE_ERROR_PERCENT_MAX: f64 = 0.5;
 
-pub(super) async fn wall_chart(
+pub(super) async fn show(
     State(app): State<App>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
     let date = app.clock().today().to_string();
-    let chart = app
-        .read(move |view| {
-            let handouts = view.all::<Handout>()?;
-            let given = handouts.iter().filter(|handout| handout.record.kind == "wall-chart");
-            let version = given.map(|handout| handout.record.version).max();
-            Ok(chart(&view.all()?, &view.all()?, version, date))
-        })
-        .await?;
+    let chart = app.read(move |view| Ok(wall_chart(view, date)?)).await?;
     printed("wall chart", asked.paper()?, move |paper| chart.pdf(paper)).await
+}
+
+/// The wall chart of all trials of the data file, as of a day.
+///
+/// # Errors
+/// If the file cannot be read.
+pub fn wall_chart(view: &View<'_>, date: String) -> Result<WallChart, StoreError> {
+    let handouts = view.all::<Handout>()?;
+    let given = handouts.iter().filter(|handout| handout.record.kind == "wall-chart");
+    let version = given.map(|handout| handout.record.version).max();
+    Ok(chart(&view.all()?, &view.all()?, version, date))
 }
 
 /// How one blade did on one wire and rod.
