@@ -10,6 +10,8 @@ create table action (
     undoes    integer references action (id)      -- null: done for itself
 ) strict;
 
+create index action_of_undone on action (undoes) where undoes is not null;
+
 -- What a record was before an action.
 create table change (
     id         integer primary key,

@@ -158,6 +158,18 @@ fn every_table_of_records_writes_its_history_down_with_all_columns() {
 }
 
 #[test]
+fn what_was_undone_is_found_by_an_index_however_long_the_list_of_actions() {
+    let plan: Vec<String> = today()
+        .prepare("explain query plan select 1 from action as later where later.undoes = ?1")
+        .expect("prepared")
+        .query_map([1], |row| row.get("detail"))
+        .expect("queried")
+        .collect::<Result<_, _>>()
+        .expect("read");
+    assert!(plan[0].contains("action_of_undone"), "{plan:?}");
+}
+
+#[test]
 fn every_kind_of_record_has_the_columns_of_its_table_and_every_table_is_known() {
     struct Compare {
         connection: Connection,
