@@ -181,6 +181,9 @@ pub enum Conflict {
     /// It changed since the page was shown.
     #[error("it was changed elsewhere in the meantime; look at it again")]
     ChangedMeanwhile,
+    /// Only the sample workshop is removed in one step.
+    #[error("this is not the sample workshop, so nothing was removed")]
+    NoSample,
     /// There is nothing left to undo.
     #[error("there is nothing to undo")]
     NothingToUndo,

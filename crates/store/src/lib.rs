@@ -8,6 +8,8 @@ mod check;
 
 mod durable;
 
+mod afresh;
+
 mod error;
 
 pub mod export;

@@ -47,6 +47,11 @@ impl Store {
         &self.path
     }
 
+    /// The connection that writes.
+    pub(crate) fn writer(&self) -> &Mutex<Connection> {
+        &self.writer
+    }
+
     /// Reads from one consistent look at the file.
     ///
     /// # Errors
@@ -197,7 +202,7 @@ impl Store {
 }
 
 /// A panic while a lock was held left no half-done work behind: transactions roll back when dropped.
-fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+pub(crate) fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use linkwright_store::{Act, Moment, Store, StoreError, View};
-use tokio::sync::broadcast;
+use tokio::sync::{broadcast, watch};
 
 use crate::choices::Choices;
 use crate::clock::Clock;
@@ -22,6 +22,7 @@ struct Inner {
     clock: Clock,
     tokens: Tokens,
     saved: broadcast::Sender<()>,
+    stopping: watch::Sender<bool>,
 }
 
 /// Signals a slow listener may miss before it is told to look afresh.
@@ -35,7 +36,8 @@ impl App {
     pub fn new(store: Store, clock: Clock) -> Result<App, StoreError> {
         let tokens = Tokens::of(&store)?;
         let (saved, _) = broadcast::channel(SIGNALS_KEPT);
-        Ok(App { inner: Arc::new(Inner { store, clock, tokens, saved }) })
+        let (stopping, _) = watch::channel(false);
+        Ok(App { inner: Arc::new(Inner { store, clock, tokens, saved, stopping }) })
     }
 
     /// The data file.
@@ -58,6 +60,16 @@ impl App {
     /// Hears of every saved action, whichever window did it.
     pub(crate) fn listen(&self) -> broadcast::Receiver<()> {
         self.inner.saved.subscribe()
+    }
+
+    /// Tells every open stream that the program stops.
+    pub(crate) fn stop(&self) {
+        self.inner.stopping.send_replace(true);
+    }
+
+    /// Turns true when the program stops.
+    pub(crate) fn stopping(&self) -> watch::Receiver<bool> {
+        self.inner.stopping.subscribe()
     }
 
     /// Reads from one consistent look at the data file, off the threads that serve.
@@ -84,6 +96,17 @@ impl App {
             // Nobody listening is no fault.
             let _ = app.inner.saved.send(());
             Ok(done)
+        })
+        .await?
+    }
+
+    /// Removes the sample workshop with all its records, keeping a copy of the file.
+    pub(crate) async fn remove_sample(&self) -> Result<(), PageError> {
+        let app = self.clone();
+        tokio::task::spawn_blocking(move || {
+            app.store().remove_sample(app.clock().now())?;
+            let _ = app.inner.saved.send(());
+            Ok(())
         })
         .await?
     }

@@ -8,11 +8,15 @@ mod runs;
 
 mod orders;
 
+mod sample;
+
 mod today;
 
 mod trials;
 
 mod undo;
+
+mod welcome;
 
 mod workshop;
 
@@ -31,6 +35,8 @@ pub(crate) fn routes() -> Router<App> {
         .merge(trials::routes())
         .merge(undo::routes())
         .merge(workshop::routes())
+        .merge(sample::routes())
+        .merge(welcome::routes())
         .fallback(nowhere)
 }
 
