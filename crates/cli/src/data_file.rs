@@ -24,6 +24,11 @@ pub struct DataFile {
 }
 
 impl DataFile {
+    /// Whether one was named.
+    pub fn is_given(&self) -> bool {
+        self.data.is_some()
+    }
+
     /// Where the data file is or is to be; the usual folder is made if it is not there.
     ///
     /// # Errors

@@ -68,6 +68,14 @@ pub enum Failure {
     /// The system does not say where a program keeps its data.
     #[error("this system names no folder for data; say where the data file is with --data PATH")]
     NoDataFolder,
+    /// The app cannot be served at this port.
+    #[error("port {port} of this computer cannot be used ({source}); name another with --port")]
+    Port {
+        /// The port.
+        port: u16,
+        /// What the system said.
+        source: io::Error,
+    },
     /// A named file could not be read or written.
     #[error("{} could not be read or written: {source}", path.display())]
     File {
@@ -128,6 +136,7 @@ pub fn exit_code(outcome: Result<(), Failure>, output: Output) -> ExitCode {
         | Failure::Sheet(_)
         | Failure::Restore(_)
         | Failure::NotSound { .. }
+        | Failure::Port { .. }
         | Failure::NoDataFolder => {
             say(&wrapped(&format!("linkwright: {failure}"), "  "));
             ExitCode::from(TROUBLE_WITH_A_FILE)

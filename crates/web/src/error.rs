@@ -23,6 +23,9 @@ pub(crate) enum PageError {
         "this form was not made by this app, or the page is too old; open the page again and repeat the last entry"
     )]
     NotOurForm,
+    /// More was sent than a form may hold.
+    #[error("what was sent is too large, so nothing was saved; send less at a time")]
+    TooLarge,
     /// What was sent cannot be read.
     #[error("{0}")]
     Unreadable(String),
@@ -50,6 +53,7 @@ impl PageError {
         match self {
             PageError::NotFound { .. } => StatusCode::NOT_FOUND,
             PageError::NotOurForm => StatusCode::FORBIDDEN,
+            PageError::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
             PageError::Unreadable(_) => StatusCode::BAD_REQUEST,
             PageError::WillNotDo { .. } => StatusCode::UNPROCESSABLE_ENTITY,
             PageError::Refused(_) => StatusCode::CONFLICT,

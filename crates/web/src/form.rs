@@ -5,6 +5,7 @@ use std::fmt::Display;
 use std::fmt::Write as _;
 
 use axum::extract::{FromRequest, Request};
+use axum::http::StatusCode;
 use axum::{Form, RequestExt};
 use hmac::{Hmac, KeyInit, Mac};
 use linkwright_store::{Store, StoreError};
@@ -46,6 +47,9 @@ impl Token {
 const TAP_NAME_MOST: usize = 32;
 
 const SETTING: &str = "form key";
+
+const NO_FORM: &str =
+    "what was sent is not a form of this app; open the page and send it from there";
 
 impl Tokens {
     pub(crate) fn of(store: &Store) -> Result<Tokens, StoreError> {
@@ -110,10 +114,13 @@ impl<T: DeserializeOwned> FromRequest<App> for Sent<T> {
     type Rejection = PageError;
 
     async fn from_request(request: Request, app: &App) -> Result<Sent<T>, PageError> {
-        let Form(pairs) = request
-            .extract::<Form<Vec<(String, String)>>, _>()
-            .await
-            .map_err(|rejection| PageError::Unreadable(rejection.body_text()))?;
+        let Form(pairs) =
+            request.extract::<Form<Vec<(String, String)>>, _>().await.map_err(|rejection| {
+                match rejection.status() {
+                    StatusCode::PAYLOAD_TOO_LARGE => PageError::TooLarge,
+                    _ => PageError::Unreadable(NO_FORM.to_owned()),
+                }
+            })?;
         let token = pairs.iter().find(|(name, _)| name == "token").map(|(_, text)| text.as_str());
         let token = app.tokens().vouch(token.unwrap_or("")).ok_or(PageError::NotOurForm)?;
         let object = pairs
@@ -122,7 +129,11 @@ impl<T: DeserializeOwned> FromRequest<App> for Sent<T> {
             .map(|(name, text)| (name, serde_json::Value::from(text)))
             .collect::<serde_json::Map<_, _>>();
         let typed = serde_json::from_value(serde_json::Value::Object(object))
-            .map_err(|error| PageError::Unreadable(error.to_string()))?;
+            .map_err(|error| {
+                PageError::Unreadable(format!(
+                    "this form did not come back whole ({error}); open the page again and repeat the last entry"
+                ))
+            })?;
         Ok(Sent { token, typed })
     }
 }

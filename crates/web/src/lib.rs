@@ -14,9 +14,17 @@ mod form;
 
 mod frame;
 
+mod live;
+
+mod security;
+
+mod serve;
+
 mod state;
 
 mod planning;
+
+mod welcome;
 
 mod pages;
 
@@ -26,6 +34,7 @@ use axum::Router;
 use axum::middleware::from_fn;
 
 pub use clock::Clock;
+pub use serve::{serve, served};
 pub use state::App;
 
 /// Sheets made from the data file, for whoever is not a browser.
@@ -35,10 +44,11 @@ pub mod paper {
 
 /// All pages and interfaces over one data file; `main` and tests call the same.
 pub fn app(state: App) -> Router {
-    Router::new()
+    let pages = Router::new()
         .merge(api::routes())
         .merge(assets::routes())
+        .merge(live::routes())
         .merge(pages::routes())
-        .with_state(state)
-        .layer(from_fn(choices::carry))
+        .with_state(state);
+    security::guarded(pages).layer(from_fn(choices::carry))
 }

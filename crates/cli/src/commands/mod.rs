@@ -95,9 +95,3 @@ impl Command {
         }
     }
 }
-
-/// Prints what the program can do.
-pub fn short_help(program: &mut clap::Command) -> Result<(), Failure> {
-    write!(io::stdout(), "{}", program.render_help())?;
-    Ok(())
-}

@@ -28,17 +28,18 @@ pub(crate) fn routes() -> Router<App> {
 struct Welcome {
     frame: Frame,
     complaints: Complaints,
-    name: String,
+    /// Not called `name`: the field macro binds that word itself.
+    name_typed: String,
     habits: Workshop,
     data_file: String,
 }
 
-async fn page(app: &App, name: String, complaints: Complaints) -> Result<String, PageError> {
+async fn page(app: &App, name_typed: String, complaints: Complaints) -> Result<String, PageError> {
     let at = app.clone();
     let frame = app.read(move |view| Ok(Frame::of(&at, view, "")?)).await?;
     let data_file = app.store().path().display().to_string();
     let habits = usual_habits(String::new());
-    Ok(Welcome { frame, complaints, name, habits, data_file }.render()?)
+    Ok(Welcome { frame, complaints, name_typed, habits, data_file }.render()?)
 }
 
 async fn show(State(app): State<App>) -> Result<Response, PageError> {
@@ -74,10 +75,7 @@ async fn start_empty(
 #[derive(Deserialize)]
 struct Nothing {}
 
-async fn start_sample(
-    State(app): State<App>,
-    sent: Sent<Nothing>,
-) -> Result<Redirect, PageError> {
+async fn start_sample(State(app): State<App>, sent: Sent<Nothing>) -> Result<Redirect, PageError> {
     let what = "Filled in the sample workshop".to_owned();
     app.act(&sent.token, what, |act| unless_chosen(act, sample::fill)).await?;
     Ok(Redirect::to("/"))

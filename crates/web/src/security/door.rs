@@ -47,9 +47,7 @@ fn names_us(headers: &HeaderMap, port: u16) -> bool {
 
 fn is_ours(named: &Authority, port: u16) -> bool {
     let is_own_name = OWN_NAMES.iter().any(|own| named.host().eq_ignore_ascii_case(own));
-    is_own_name
-        && !named.as_str().contains('@')
-        && named.port_u16().unwrap_or(PORT_OF_HTTP) == port
+    is_own_name && !named.as_str().contains('@') && named.port_u16().unwrap_or(PORT_OF_HTTP) == port
 }
 
 #[cfg(test)]

@@ -45,9 +45,7 @@ mod tests {
     fn headers(pairs: &[(&'static str, &'static str)]) -> HeaderMap {
         let pairs = pairs.iter();
         pairs
-            .map(|(name, value)| {
-                (HeaderName::from_static(name), HeaderValue::from_static(value))
-            })
+            .map(|(name, value)| (HeaderName::from_static(name), HeaderValue::from_static(value)))
             .collect()
     }
 
