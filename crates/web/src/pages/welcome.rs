@@ -7,7 +7,7 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use linkwright_store::records::Workshop;
-use linkwright_store::{Act, StoreError};
+use linkwright_store::Act;
 use serde::Deserialize;
 
 use crate::error::PageError;
@@ -66,7 +66,7 @@ async fn start_empty(
     };
     let what = format!("Started the workshop {name}");
     app.act(&sent.token, what, move |act| {
-        unless_chosen(act, |act| act.add(&usual_habits(name)).map(drop))
+        unless_chosen(act, |act| Ok(act.add(&usual_habits(name)).map(drop)?))
     })
     .await?;
     Ok(Redirect::to("/").into_response())
@@ -77,14 +77,16 @@ struct Nothing {}
 
 async fn start_sample(State(app): State<App>, sent: Sent<Nothing>) -> Result<Redirect, PageError> {
     let what = "Filled in the sample workshop".to_owned();
-    app.act(&sent.token, what, |act| unless_chosen(act, sample::fill)).await?;
+    let today = app.clock().today();
+    app.act(&sent.token, what, move |act| unless_chosen(act, |act| sample::fill(act, today)))
+        .await?;
     Ok(Redirect::to("/"))
 }
 
 /// Two windows may both show the welcome page; the second choice changes nothing.
 fn unless_chosen(
     act: &Act<'_>,
-    choose: impl FnOnce(&Act<'_>) -> Result<(), StoreError>,
+    choose: impl FnOnce(&Act<'_>) -> Result<(), PageError>,
 ) -> Result<(), PageError> {
     if act.count::<Workshop>()? == 0 {
         choose(act)?;
