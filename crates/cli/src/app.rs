@@ -55,6 +55,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let store = Store::open(&path)?;
     // The zone must be read before other threads are started.
     let clock = Clock::of_this_computer();
+    store.back_up_daily(clock.today()).map_err(Failure::Store)?;
     let app = App::new(store, clock).map_err(Failure::Store)?;
     let runtime = Runtime::new()?;
     let outcome = runtime.block_on(async {
