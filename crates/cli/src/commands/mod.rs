@@ -36,8 +36,6 @@ mod run_sheet;
 
 mod paper;
 
-use std::io::{self, Write};
-
 use clap::Subcommand;
 
 use crate::failure::Failure;

@@ -6,8 +6,8 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
-use linkwright_store::records::Workshop;
 use linkwright_store::Act;
+use linkwright_store::records::Workshop;
 use serde::Deserialize;
 
 use crate::error::PageError;
