@@ -50,6 +50,8 @@ mod shelf;
 
 mod store;
 
+pub mod spreadsheet;
+
 pub mod trials;
 
 mod view;

@@ -147,6 +147,14 @@ impl Store {
         Ok(())
     }
 
+    /// Writes what is no record, on the one connection that writes.
+    pub(crate) fn beside_records<T>(
+        &self,
+        write: impl FnOnce(&Connection) -> rusqlite::Result<T>,
+    ) -> Result<T, StoreError> {
+        Ok(write(&locked(&self.writer))?)
+    }
+
     /// Makes the backup of a day unless it is there, forgets the oldest but a fortnight's, and says
     /// where it is if it was made.
     ///

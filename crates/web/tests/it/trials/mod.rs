@@ -2,6 +2,8 @@
 
 mod form;
 
+mod import;
+
 use scraper::{Html, Selector};
 
 use crate::bench::{Answer, Bench};
