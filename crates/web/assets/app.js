@@ -47,14 +47,28 @@
     }
   }
 
-  const events = new EventSource("/live");
-  events.addEventListener("saved", refresh);
-  // Whatever was saved while the line was down shows once it is up again.
-  let wasDown = false;
-  events.addEventListener("error", () => { wasDown = true; });
-  events.addEventListener("open", () => { if (wasDown) { wasDown = false; refresh(); } });
-  window.addEventListener("pagehide", () => events.close());
-  window.addEventListener("pageshow", (shown) => { if (shown.persisted) location.reload(); });
+  // One line at most, and only while the page is seen: browsers allow few lines to one program.
+  // Whatever was saved while there was none shows once there is one again.
+  let line = null;
+  function open() {
+    let wasDown = false;
+    line = new EventSource("/live");
+    line.addEventListener("saved", refresh);
+    line.addEventListener("error", () => { wasDown = true; });
+    line.addEventListener("open", () => { if (wasDown) { wasDown = false; refresh(); } });
+  }
+  function close() {
+    line?.close();
+    line = null;
+  }
+  function follow() {
+    if (document.visibilityState === "hidden") { close(); return; }
+    if (!line) { open(); refresh(); }
+  }
+  open();
+  document.addEventListener("visibilitychange", follow);
+  window.addEventListener("pagehide", close);
+  window.addEventListener("pageshow", (shown) => { if (shown.persisted) follow(); });
 })();
 
 // Keeps the screen awake on pages that ask for it with `data-awake` on the body or a region.

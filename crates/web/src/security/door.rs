@@ -8,9 +8,10 @@ use axum::extract::{Request, State};
 use axum::http::header::HOST;
 use axum::http::uri::Authority;
 use axum::http::{HeaderMap, StatusCode};
-use axum::middleware::{Next, from_fn_with_state};
+use axum::middleware::{Next, from_fn_with_state, map_response};
 use axum::response::Response;
 
+use super::headers;
 use crate::frame::error_page;
 
 /// Names under which only this computer reaches itself.
@@ -21,7 +22,7 @@ const PORT_OF_HTTP: u16 = 80;
 
 /// Answers only requests addressed to this computer at this port.
 pub(crate) fn only_at_port(pages: Router, port: u16) -> Router {
-    pages.layer(from_fn_with_state(port, check))
+    pages.layer(from_fn_with_state(port, check)).layer(map_response(headers::add))
 }
 
 async fn check(State(port): State<u16>, request: Request, next: Next) -> Response {
