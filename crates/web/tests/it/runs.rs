@@ -442,3 +442,98 @@ async fn every_step_can_be_gone_back_to_from_the_list_of_steps() {
         assert!(!window.shows(".heed .caution").is_empty(), "{to}: cautions are on the screen");
     }
 }
+
+/// A run whose three coils are counted as planned, at the label.
+async fn at_the_label<'a>(bench: &'a Bench, run: Id<Run>) -> Window<'a> {
+    let mut window = Window::on(bench, run).await;
+    to_winding(&mut window).await;
+    for number in 1..=3 {
+        window.tap(&format!("go:counts:{number}")).await;
+        window.tap("planned").await;
+        window.tap("counted").await;
+    }
+    window.tap("go:label").await;
+    window
+}
+
+#[tokio::test]
+async fn a_label_written_again_changes_the_batch_and_the_trials_instead_of_adding_others() {
+    let bench = Bench::new();
+    let run = necklace::in_hand(&bench);
+    let mut window = at_the_label(&bench, run).await;
+    assert!(window.refused("label", &[("code", " ")]).await.contains("a batch has a code"));
+    window.tap_with("label", &[("code", "FL 14")]).await;
+    window.tap("go:counts:2").await;
+    window.tap("count:good-1").await;
+    window.tap("count:crushed+1").await;
+    window.tap("go:label").await;
+    assert!(window.shows(".notice").contains("written already"));
+    window.tap_with("label", &[("code", "FL 14")]).await;
+    let (batches, trials) = bench
+        .app
+        .store()
+        .read::<_, StoreError>(|view| Ok((view.all::<Batch>()?, view.all::<Trial>()?)))
+        .expect("read");
+    assert_eq!(batches.iter().map(|batch| batch.record.rings).collect::<Vec<_>>(), [119]);
+    let crushed: Vec<Option<u32>> = trials
+        .iter()
+        .filter(|trial| trial.record.run_id == Some(run))
+        .map(|trial| trial.record.crushed)
+        .collect();
+    assert_eq!(crushed, [Some(0), Some(1), Some(0)]);
+}
+
+#[tokio::test]
+async fn a_code_that_another_batch_has_is_refused() {
+    let bench = Bench::new();
+    let run = necklace::in_hand(&bench);
+    at_the_label(&bench, run).await.tap_with("label", &[("code", "FL 14")]).await;
+    let now = bench.app.clock().now();
+    let other = bench.app.store().act::<_, StoreError>(now, "The same again", |act| {
+        let first: Run = act.get(run)?;
+        let again = act.add(&first)?;
+        let mut coil: Coil = act.get(Id::new(1))?;
+        coil.run_id = again;
+        act.add(&coil)?;
+        Ok(again)
+    });
+    let mut window = Window::on(&bench, other.expect("saved")).await;
+    window.tap("go:label").await;
+    let why = window.refused("label", &[("code", "FL 14")]).await;
+    assert!(why.contains("another batch has this code"), "{why}");
+}
+
+#[tokio::test]
+async fn a_coil_longer_than_the_holder_is_divided_first() {
+    let bench = Bench::new();
+    let run = necklace::in_hand(&bench);
+    let mut window = Window::on(&bench, run).await;
+    to_winding(&mut window).await;
+    for _ in 0..6 {
+        window.tap("turns:+10").await;
+    }
+    window.tap("wound").await;
+    window.tap("off").await;
+    assert_eq!(window.heading(), "Divide the coil");
+    // needs.md, T1: at most 49 relaxed turns a coil.
+    assert!(window.shows(".look").contains("the holder takes 49"), "{}", window.shows(".look"));
+    window.tap("pieces:+1").await;
+    assert_eq!(window.shows(".counter b"), "3");
+    window.tap("divided").await;
+    assert_eq!(coil(&bench, 1).pieces, Some(3));
+    assert_eq!(window.heading(), "Fit and check the blade");
+}
+
+#[tokio::test]
+async fn turns_counted_on_the_coil_read_the_springback() {
+    let bench = Bench::new();
+    let run = necklace::in_hand(&bench);
+    let mut window = Window::on(&bench, run).await;
+    to_winding(&mut window).await;
+    window.tap("wound:all").await;
+    assert!(window.refused("off", &[("typed", "48")]).await.contains("no more than the 47"));
+    window.tap_with("off", &[("typed", "45,7")]).await;
+    window.tap("go:off:1").await;
+    // 47 / 45.7 x 5.02 - 1.02, by hand: 4.143.
+    assert!(window.shows(".look").contains("4.143 mm"), "{}", window.shows(".look"));
+}

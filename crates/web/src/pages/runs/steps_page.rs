@@ -21,6 +21,8 @@ const FORMER_LISTED: usize = 20;
 struct Steps {
     frame: Frame,
     id: i64,
+    order: i64,
+    sheet: i64,
     name: String,
     before: Vec<Row>,
     coils: Vec<(u32, Vec<Row>)>,
@@ -102,6 +104,8 @@ pub(super) async fn steps(
             Ok(Steps {
                 frame: Frame::of(&to, view, "runs")?,
                 id,
+                order: at.work.sheet.order_id.number(),
+                sheet: at.run().frozen_sheet_id.number(),
                 name: at.run().name.clone(),
                 before: of_run(&[Step::Wire, Step::Anneal]),
                 coils: coils.map(|coil| of_coil(coil.record.number)).collect(),
