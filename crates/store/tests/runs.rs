@@ -76,8 +76,15 @@ fn coil(run_id: Id<Run>, number: u32, blade: Id<Blade>) -> Coil {
     }
 }
 
+struct Made {
+    run: Id<Run>,
+    coils: [Id<Coil>; 2],
+    blades: [Id<Blade>; 2],
+    lot: Id<WireLot>,
+}
+
 /// A run of two coils, slit by two blades.
-fn run_of_two(store: &Store) -> (Id<Run>, [Id<Coil>; 2], [Id<Blade>; 2], Id<WireLot>) {
+fn run_of_two(store: &Store) -> Made {
     let saved = store.act::<_, StoreError>(now(), "A run", |act| {
         let blades = [act.add(&blade("one"))?, act.add(&blade("two"))?];
         let lot = act.add(&lot())?;
@@ -113,7 +120,7 @@ fn run_of_two(store: &Store) -> (Id<Run>, [Id<Coil>; 2], [Id<Blade>; 2], Id<Wire
             note: String::new(),
         })?;
         let coils = [act.add(&coil(run, 1, blades[0]))?, act.add(&coil(run, 2, blades[1]))?];
-        Ok((run, coils, blades, lot))
+        Ok(Made { run, coils, blades, lot })
     });
     saved.expect("saved")
 }
@@ -122,7 +129,7 @@ fn run_of_two(store: &Store) -> (Id<Run>, [Id<Coil>; 2], [Id<Blade>; 2], Id<Wire
 fn what_a_run_and_a_blade_made_is_the_sum_of_the_coils_that_are_counted() {
     let folder = tempfile::tempdir().expect("a folder");
     let store = Store::open(&folder.path().join("bench.linkwright")).expect("opens");
-    let (run, coils, blades, lot) = run_of_two(&store);
+    let Made { run, coils, blades, lot } = run_of_two(&store);
     let counted = store.act::<_, StoreError>(now(), "Counted", |act| {
         act.count_rings(coils[0], RingCount::Good, 40)?;
         act.count_rings(coils[0], RingCount::Uncut, 3)?;
@@ -150,7 +157,7 @@ fn what_a_run_and_a_blade_made_is_the_sum_of_the_coils_that_are_counted() {
 fn counts_step_from_what_the_file_holds_and_never_below_none_and_undo_brings_them_back() {
     let folder = tempfile::tempdir().expect("a folder");
     let store = Store::open(&folder.path().join("bench.linkwright")).expect("opens");
-    let (_, coils, ..) = run_of_two(&store);
+    let Made { coils, .. } = run_of_two(&store);
     for by in [10, 10, -1, -100, 5] {
         store
             .act::<_, StoreError>(now(), "Turns", |act| act.wind_turns(coils[0], by))
@@ -172,7 +179,7 @@ fn counts_step_from_what_the_file_holds_and_never_below_none_and_undo_brings_the
 fn a_tick_is_kept_once_and_readings_take_the_next_place() {
     let folder = tempfile::tempdir().expect("a folder");
     let store = Store::open(&folder.path().join("bench.linkwright")).expect("opens");
-    let (run, ..) = run_of_two(&store);
+    let Made { run, .. } = run_of_two(&store);
     let saved = store.act::<_, StoreError>(now(), "Ticked", |act| {
         act.tick(run, 1, "drive", now())?;
         act.tick(run, 1, "drive", now())?;

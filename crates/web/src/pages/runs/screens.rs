@@ -91,7 +91,6 @@ pub(crate) struct Fitting {
     pub(crate) missing: usize,
     pub(crate) projection: String,
     pub(crate) window: String,
-    pub(crate) projection_ticked: bool,
 }
 
 pub(crate) struct BladeToFit {
@@ -112,7 +111,6 @@ pub(crate) struct CheckShown {
 pub(crate) struct Clamp {
     pub(crate) no_mark: Option<String>,
     pub(crate) collapse: Option<String>,
-    pub(crate) length: String,
 }
 
 pub(crate) struct Slit {
@@ -207,7 +205,7 @@ impl Screen {
                 pieces: coil.pieces.unwrap_or(2),
             }),
             Step::Blade => Screen::Blade(blade(view, at, coil)?),
-            Step::Clamp => Screen::Clamp(clamp(at, coil)),
+            Step::Clamp => Screen::Clamp(clamp(at)),
             Step::Slit => Screen::Slit(slit(view, at, coil)?),
             Step::Counts => Screen::Counts(counts(at, coil)),
             Step::Measure => Screen::Measure(measure(view, at)?),
@@ -356,20 +354,18 @@ fn blade(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Fitting, PageErro
         projection: [&projection, ", ", basis].concat(),
         fitted: fitted.map_or_else(|| "no blade chosen".to_owned(), |blade| blade.name),
         missing: checks.iter().filter(|check| !check.ticked).count(),
-        projection_ticked: at.is_ticked(coil.number, PROJECTION),
         drive_off,
         checks,
         window,
     })
 }
 
-fn clamp(at: &AtBench, coil: &Coil) -> Clamp {
+fn clamp(at: &AtBench) -> Clamp {
     let force = |n: f64| Unit::Force.show(n);
     let hold = at.sheet.hold.as_ref();
     Clamp {
         no_mark: hold.map(|hold| force(hold.no_mark_force_per_turn_n)),
         collapse: hold.map(|hold| force(hold.collapse_force_per_turn_n)),
-        length: at.length(coil).map_or_else(String::new, |length| format!("{:.1} mm", length.mm())),
     }
 }
 
