@@ -202,7 +202,7 @@ impl Bench<'_, '_> {
         let (step, coil) = with.split_once(':').unwrap_or((with, ""));
         let step = Step::from_word(step).ok_or(PageError::NotFound { what: "step" })?;
         let coil = coil.parse().unwrap_or(self.at.run().coil_number);
-        if self.at.coil(coil).is_none() {
+        if step.is_of_a_coil() && self.at.coil(coil).is_none() {
             return Err(PageError::NotFound { what: "coil" });
         }
         self.enter(&self.at, Place { step, coil })
