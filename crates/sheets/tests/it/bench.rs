@@ -40,7 +40,7 @@ pub fn chart(wires: usize, rods: usize) -> WallChart {
     };
     let row = |wire: usize| ChartRow {
         wire: format!("{:.2} mm", 0.8 + 0.15 * wire as f64),
-        also: format!("{} AWG", 20 - wire),
+        also: format!("0.0{}42 in, {} AWG", 3 + wire, 20 - wire),
         cells: (0..rods).map(|rod| cell(wire, rod)).collect(),
     };
     WallChart {

@@ -168,3 +168,9 @@ mod tests {
         }
     }
 }
+
+/// The same for naming metals only: an own metal that cannot be read is left out, and what is made
+/// of it is called by its key.
+pub(crate) fn catalogue_or_built_in(own: &[Saved<MetalOverlay>]) -> Catalogue {
+    catalogue(own).unwrap_or_else(|_| Catalogue::built_in())
+}

@@ -11,6 +11,9 @@ use crate::failure::Failure;
 /// The best-tried blade for every wire on every rod, from the trials on record.
 #[derive(Debug, clap::Args)]
 pub(super) struct WallChartArgs {
+    /// Key of the only metal whose trials count, such as sterling.
+    #[arg(long)]
+    metal: Option<String>,
     #[command(flatten)]
     data: DataFile,
 }
@@ -30,7 +33,7 @@ pub(super) struct LabelsArgs {
 
 pub(super) fn wall_chart(args: &WallChartArgs, date: String) -> Result<Plan, Failure> {
     let store = Store::open(&args.data.path()?)?;
-    let chart = store.read(|view| paper::wall_chart(view, date))?;
+    let chart = store.read(|view| paper::wall_chart(view, args.metal.as_deref(), date))?;
     Ok(Plan::new("wall-chart", move |paper| chart.pdf(paper)))
 }
 

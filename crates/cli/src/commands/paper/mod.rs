@@ -27,7 +27,7 @@ Examples:
   linkwright paper labels F1-2 F1-3 --data my.linkwright")]
 pub struct Args {
     #[command(subcommand)]
-    sheet: Sheet,
+    what: What,
     /// Paper to print on.
     #[arg(long, value_enum, default_value = "a4", global = true)]
     paper: PaperName,
@@ -37,7 +37,7 @@ pub struct Args {
 }
 
 #[derive(Debug, Subcommand)]
-enum Sheet {
+enum What {
     RunSheet(from_files::RunSheetArgs),
     Kit(from_files::KitArgs),
     WallChart(from_data::WallChartArgs),
@@ -75,13 +75,13 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
         PaperName::A4 => Paper::A4,
         PaperName::Letter => Paper::Letter,
     };
-    let plan = match &args.sheet {
-        Sheet::RunSheet(args) => from_files::run_sheet(args)?,
-        Sheet::Kit(args) => from_files::kit(args, edition())?,
-        Sheet::WallChart(args) => from_data::wall_chart(args, today())?,
-        Sheet::Labels(args) => from_data::labels(args)?,
-        Sheet::TrialCard => Plan::new("trial-card", |paper| TrialCard.pdf(paper)),
-        Sheet::Cautions => {
+    let plan = match &args.what {
+        What::RunSheet(args) => from_files::run_sheet(args)?,
+        What::Kit(args) => from_files::kit(args, edition())?,
+        What::WallChart(args) => from_data::wall_chart(args, today())?,
+        What::Labels(args) => from_data::labels(args)?,
+        What::TrialCard => Plan::new("trial-card", |paper| TrialCard.pdf(paper)),
+        What::Cautions => {
             let sheet = CautionSheet { edition: edition() };
             Plan::new("cautions", move |paper| sheet.pdf(paper))
         }

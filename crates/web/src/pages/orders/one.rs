@@ -45,6 +45,8 @@ struct LineRow {
     short: String,
     /// Sizes in both systems.
     sizes: Vec<(String, String)>,
+    /// Whether it asks for kits, which have a sheet of their own.
+    kits: bool,
     obstacle: Option<ObstacleView>,
 }
 
@@ -167,6 +169,7 @@ fn row(line: &Saved<OrderLine>) -> LineRow {
         name: record.name.clone(),
         short: in_short(record),
         sizes,
+        kits: record.kind == linkwright_store::records::LineKind::Kits,
         obstacle: None,
     }
 }

@@ -13,7 +13,7 @@ use serde::Deserialize;
 
 use super::{paper_named, printed};
 use crate::error::PageError;
-use crate::planning::catalogue;
+use crate::planning::catalogue_or_built_in;
 use crate::state::App;
 
 /// More labels than anybody cuts out at a time.
@@ -52,8 +52,7 @@ pub fn label_sheet(
     ids: &[Id<Batch>],
     host: &str,
 ) -> Result<LabelSheet, StoreError> {
-    // A metal that cannot be read is still named on the label, by its key.
-    let metals = catalogue(&view.all::<MetalOverlay>()?).unwrap_or_else(|_| Catalogue::built_in());
+    let metals = catalogue_or_built_in(&view.all::<MetalOverlay>()?);
     let labels = ids.iter().map(|id| Ok(label(*id, &view.get(*id)?, &metals, host)));
     Ok(LabelSheet { labels: labels.collect::<Result<_, StoreError>>()? })
 }
@@ -80,9 +79,7 @@ fn numbers(typed: &str) -> Result<Vec<Id<Batch>>, PageError> {
 }
 
 fn label(id: Id<Batch>, batch: &Batch, metals: &Catalogue, host: &str) -> Label {
-    let metal = metals
-        .find(&batch.metal)
-        .map_or_else(|_| batch.metal.clone(), |metal| metal.trade_name().to_string());
+    let metal = trade_name(metals, &batch.metal);
     let inside = match (batch.closed_inside_mm, batch.inside_mm) {
         (Some(closed_mm), _) => format!("inside {} closed", both_lengths(closed_mm)),
         (None, Some(open_mm)) => format!("inside {} open", both_lengths(open_mm)),
@@ -104,4 +101,9 @@ fn label(id: Id<Batch>, batch: &Batch, metals: &Catalogue, host: &str) -> Label 
             format!("made {}{kept}", batch.made_on),
         ],
     }
+}
+
+/// The trade name of a metal; its key if no metal has it any more.
+pub(super) fn trade_name(metals: &Catalogue, key: &str) -> String {
+    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }

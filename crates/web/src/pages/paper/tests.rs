@@ -121,11 +121,10 @@ async fn the_wall_chart_counts_its_trials_and_names_nobody() {
     let sample = Sample::new();
     let words = sample.sheet("/paper/wall-chart").await;
     let trials = sample.all::<Trial>();
-    let about_blades = trials
-        .iter()
-        .filter(|trial| trial.record.blade_id.is_some() || !trial.record.blade_name.is_empty());
-    let counted = format!("Draft, 2026-11-25; rests on {} trials", about_blades.count());
+    let best = sample.app.store().read(|view| view.best_tried(None)).expect("read");
+    let counted = format!("Draft, 2026-11-25; rests on {} trials", best.trials);
     assert!(words.contains(&counted), "{counted} in {words}");
+    assert!(words.contains(&best.cells[0].blades[0].counted()), "{words}");
     for trial in &trials {
         let worker = &trial.record.worker;
         assert!(worker.is_empty() || !words.split(' ').any(|word| word == worker), "{worker}");
