@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::{Html, Redirect};
 use linkwright_answers::run_sheet::view::WorkView;
-use linkwright_store::records::{OrderLine, RingOrder, Run};
+use linkwright_store::records::{LineKind, OrderLine, RingOrder, Run};
 use linkwright_store::{Act, Id, Saved, StoreError, View};
 
 use super::edit::Nothing;
@@ -169,7 +169,7 @@ fn row(line: &Saved<OrderLine>) -> LineRow {
         name: record.name.clone(),
         short: in_short(record),
         sizes,
-        kits: record.kind == linkwright_store::records::LineKind::Kits,
+        kits: record.kind == LineKind::Kits,
         obstacle: None,
     }
 }
