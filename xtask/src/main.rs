@@ -6,6 +6,7 @@ mod browser;
 mod chain_tables;
 mod ci;
 mod docs;
+mod fault_table;
 mod fmt;
 mod lint;
 mod pages;
@@ -28,7 +29,11 @@ const CHORES: &[Chore] = &[
     Chore("lint", "clippy, no warning let through", lint::run),
     Chore("docs", "rustdoc, no warning let through", docs::run),
     Chore("tidy", "rules no compiler knows", tidy::run),
-    Chore("tables", "the metals in `calc`, from data/*.csv; `--check` only looks", tables::run),
+    Chore(
+        "tables",
+        "metals and faults in `calc`, from data/*.csv; `--check` only looks",
+        tables::run,
+    ),
     Chore("chain-tables", "linked patterns, solved anew; `--check` a sample", chain_tables::run),
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("versus", "our winding against scipy, timed in one run", versus::run),

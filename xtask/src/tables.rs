@@ -7,28 +7,32 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail, ensure};
 
-use crate::process;
+use crate::{fault_table, process};
 
 const TABLE: &str = "crates/calc/src/metal/table.rs";
 
 /// `cargo xtask tables`: writes the table; `--check` only looks whether it is up to date.
 pub fn run(arguments: &[String]) -> Result<()> {
-    let root = process::root();
-    let wanted = generate(&root.join("data"))?;
-    let path = root.join(TABLE);
-    if arguments.iter().any(|word| word == "--check") {
-        let found = fs::read_to_string(&path).with_context(|| format!("cannot read {TABLE}"))?;
-        ensure!(
-            found == wanted,
-            "{TABLE} does not agree with data/*.csv; run `cargo xtask tables`"
-        );
-        return Ok(());
+    let data = process::root().join("data");
+    let tables = [(TABLE, generate(&data)?), (fault_table::TABLE, fault_table::generate(&data)?)];
+    for (table, wanted) in tables {
+        let path = process::root().join(table);
+        if arguments.iter().any(|word| word == "--check") {
+            let found =
+                fs::read_to_string(&path).with_context(|| format!("cannot read {table}"))?;
+            ensure!(
+                found == wanted,
+                "{table} does not agree with data/*.csv; run `cargo xtask tables`"
+            );
+        } else {
+            fs::write(&path, wanted).with_context(|| format!("cannot write {table}"))?;
+        }
     }
-    fs::write(&path, wanted).with_context(|| format!("cannot write {TABLE}"))
+    Ok(())
 }
 
 /// One row of a file, by column name.
-type Row = BTreeMap<String, String>;
+pub(crate) type Row = BTreeMap<String, String>;
 
 /// The text of the table, from the files in `data`.
 fn generate(data: &Path) -> Result<String> {
@@ -238,14 +242,14 @@ impl Table<'_> {
     }
 }
 
-fn rows(path: PathBuf) -> Result<Vec<Row>> {
+pub(crate) fn rows(path: PathBuf) -> Result<Vec<Row>> {
     let mut reader =
         csv::Reader::from_path(&path).with_context(|| format!("cannot read {}", path.display()))?;
     let rows = reader.deserialize().collect::<Result<Vec<Row>, _>>();
     rows.with_context(|| format!("cannot read {}", path.display()))
 }
 
-fn cell<'r>(row: &'r Row, column: &str) -> &'r str {
+pub(crate) fn cell<'r>(row: &'r Row, column: &str) -> &'r str {
     row.get(column).map_or("", String::as_str)
 }
 

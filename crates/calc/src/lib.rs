@@ -29,6 +29,8 @@ pub mod count;
 
 pub mod cautions;
 
+pub mod fault;
+
 pub mod money;
 
 pub mod plan;

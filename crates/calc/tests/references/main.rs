@@ -35,3 +35,5 @@ mod table;
 mod torus_less_slab;
 mod units_nist;
 mod wire_gauges;
+
+mod faults_order;
