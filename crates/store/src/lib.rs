@@ -38,6 +38,10 @@ pub mod records;
 
 mod restore;
 
+mod faults;
+
+mod handouts;
+
 mod rings;
 
 mod rows;

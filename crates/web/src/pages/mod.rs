@@ -10,6 +10,12 @@ mod orders;
 
 mod sample;
 
+mod faults;
+
+mod handouts;
+
+mod rings;
+
 mod today;
 
 mod trials;
@@ -31,6 +37,9 @@ pub(crate) fn routes() -> Router<App> {
         .merge(paper::routes())
         .merge(runs::routes())
         .merge(orders::routes())
+        .merge(faults::routes())
+        .merge(handouts::routes())
+        .merge(rings::routes())
         .merge(today::routes())
         .merge(trials::routes())
         .merge(undo::routes())

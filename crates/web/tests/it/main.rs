@@ -12,6 +12,12 @@ mod necklace;
 
 mod orders;
 
+mod faults;
+
+mod handouts;
+
+mod rings;
+
 mod trials;
 
 mod workshop;

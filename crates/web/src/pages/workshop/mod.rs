@@ -34,6 +34,8 @@ use crate::error::PageError;
 use crate::frame::Frame;
 use crate::state::App;
 
+pub(crate) use wear::lives_used;
+
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/workshop", get(index))

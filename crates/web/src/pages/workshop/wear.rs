@@ -5,7 +5,7 @@ use std::fmt;
 use linkwright_calc::quantity::Length;
 use linkwright_calc::wire::Wire;
 use linkwright_store::records::Blade;
-use linkwright_store::{Saved, View};
+use linkwright_store::{Id, Saved, View};
 
 use crate::error::PageError;
 
@@ -67,4 +67,25 @@ pub(super) fn usual_life(view: &View<'_>) -> Result<String, PageError> {
         [one] => format!("{one} rings - one retired blade"),
         all => format!("{} rings - the middle of {} retired blades", all[all.len() / 2], all.len()),
     })
+}
+
+/// Fewest retired blades that tell how long blades last here.
+const LIVES_LEAST: usize = 2;
+
+/// The section a blade has cut over the middle of what own retired blades had cut; nothing while too
+/// few are retired.
+pub(crate) fn lives_used(view: &View<'_>, id: Id<Blade>) -> Result<Option<f64>, PageError> {
+    let mut lives_mm2: Vec<f64> = view
+        .retired_blades()?
+        .iter()
+        .filter(|blade| blade.id != id)
+        .map(|blade| Ok(Wear::of(blade, view)?.cut_mm2))
+        .collect::<Result<_, PageError>>()?;
+    lives_mm2.sort_by(f64::total_cmp);
+    let middle_mm2 = lives_mm2.get(lives_mm2.len() / 2).copied().unwrap_or(0.0);
+    if lives_mm2.len() < LIVES_LEAST || middle_mm2 <= 0.0 {
+        return Ok(None);
+    }
+    let blade = Saved { id, record: view.get(id)? };
+    Ok(Some(Wear::of(&blade, view)?.cut_mm2 / middle_mm2))
 }
