@@ -144,3 +144,15 @@ async fn a_kit_of_102_shows_a_missing_ring_on_a_tenth_but_not_on_a_gram() {
     let page = bench.get(&format!("{asked}&step=1+g")).await;
     assert!(!page.text.contains("This scale shows a missing ring"));
 }
+
+#[tokio::test]
+async fn the_same_as_last_time_begins_an_order_with_the_rings_of_the_batch() {
+    let bench = with_batch().await;
+    let page = bench.get("/rings/1").await;
+    let again = attribute(&page.text, "a[href^='/orders/new']", "href").expect("a way to order");
+    let form = bench.get(&again).await;
+    let typed = |field: &str| attribute(&form.text, &format!("#line-1-{field}"), "value");
+    assert_eq!(typed("metal").as_deref(), Some("sterling_925"));
+    assert_eq!(typed("wire").as_deref(), Some("18 awg"));
+    assert_eq!(typed("ring").as_deref(), Some("4.07 mm inside closed"));
+}

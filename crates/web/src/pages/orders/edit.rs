@@ -1,7 +1,7 @@
 //! The ask on one screen: a new order, a changed one, an old one repeated.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use linkwright_store::records::{OrderLine, RingOrder};
@@ -95,13 +95,17 @@ impl Offers {
     }
 }
 
-/// A blank form.
-pub(super) async fn blank(State(app): State<App>) -> Result<Response, PageError> {
+/// A blank form, or one begun as a link asks.
+pub(super) async fn blank(
+    State(app): State<App>,
+    Query(asked): Query<Typed>,
+) -> Result<Response, PageError> {
     let at = app.clone();
     let today = app.clock().today().to_string();
     let page = app
         .read(move |view| {
             let form = OrderForm::blank(view.next_order_number()?.to_string(), today);
+            let form = form.begun_with(&asked);
             page_of(&at, view, None, form, Complaints::default())
         })
         .await?;

@@ -97,6 +97,22 @@ impl OrderForm {
         form
     }
 
+    /// The form with its line begun as a link asks, such as "same as last time" of a batch.
+    pub(super) fn begun_with(mut self, asked: &Typed) -> OrderForm {
+        for line in &mut self.lines {
+            for name in ["metal", "temper", "wire", "ring", "rod"] {
+                let given = asked.get(name).filter(|text| text.chars().count() <= LETTERS_MOST);
+                if let Some(text) = given {
+                    line.typed.insert(name, text.clone());
+                }
+            }
+            if asked.contains_key("rod") && !asked.contains_key("ring") {
+                line.typed.insert("by", "rod".to_owned());
+            }
+        }
+        self
+    }
+
     /// An order that is kept, to be changed.
     pub(super) fn kept(order: &RingOrder, lines: &[Saved<OrderLine>]) -> OrderForm {
         let typed = [

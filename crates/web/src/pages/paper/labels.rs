@@ -13,6 +13,7 @@ use serde::Deserialize;
 
 use super::{paper_named, printed};
 use crate::error::PageError;
+use crate::pages::rings::in_address;
 use crate::planning::catalogue_or_built_in;
 use crate::state::App;
 
@@ -53,7 +54,7 @@ pub fn label_sheet(
     host: &str,
 ) -> Result<LabelSheet, StoreError> {
     let metals = catalogue_or_built_in(&view.all::<MetalOverlay>()?);
-    let labels = ids.iter().map(|id| Ok(label(*id, &view.get(*id)?, &metals, host)));
+    let labels = ids.iter().map(|id| Ok(label(&view.get(*id)?, &metals, host)));
     Ok(LabelSheet { labels: labels.collect::<Result<_, StoreError>>()? })
 }
 
@@ -78,7 +79,7 @@ fn numbers(typed: &str) -> Result<Vec<Id<Batch>>, PageError> {
     }
 }
 
-fn label(id: Id<Batch>, batch: &Batch, metals: &Catalogue, host: &str) -> Label {
+fn label(batch: &Batch, metals: &Catalogue, host: &str) -> Label {
     let metal = trade_name(metals, &batch.metal);
     let inside = match (batch.closed_inside_mm, batch.inside_mm) {
         (Some(closed_mm), _) => format!("inside {} closed", both_lengths(closed_mm)),
@@ -92,7 +93,7 @@ fn label(id: Id<Batch>, batch: &Batch, metals: &Catalogue, host: &str) -> Label 
     let kept = if batch.place.is_empty() { String::new() } else { format!(", {}", batch.place) };
     Label {
         code: batch.code.clone(),
-        address: format!("http://{host}/rings/{id}"),
+        address: format!("http://{host}/b/{}", in_address(&batch.code)),
         lines: vec![
             format!("{metal}, {}", batch.temper),
             format!("wire {}", both_lengths(batch.wire_mm)),

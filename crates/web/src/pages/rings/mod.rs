@@ -25,6 +25,8 @@ use axum::routing::{get, post};
 
 use crate::state::App;
 
+pub(crate) use words::in_address;
+
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/rings", get(list::list).post(form::add))

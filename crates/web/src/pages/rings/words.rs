@@ -97,7 +97,7 @@ pub(super) fn inside(batch: &Batch) -> String {
 }
 
 /// A text as it stands in an address: all but letters, digits and hyphens by number.
-pub(super) fn in_address(text: &str) -> String {
+pub(crate) fn in_address(text: &str) -> String {
     use std::fmt::Write as _;
     text.bytes().fold(String::new(), |mut written, byte| {
         if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'.') {
