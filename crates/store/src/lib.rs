@@ -30,6 +30,8 @@ mod opening;
 
 mod orders;
 
+mod photos;
+
 mod planning;
 
 mod record;
@@ -69,6 +71,8 @@ pub use id::Id;
 pub use look::look;
 pub use moment::Moment;
 pub use orders::{OrderClue, OrderOnList};
+
+pub use photos::PhotoShown;
 pub use planning::{Bench, LotOnShelf, RingsCounted, RunMeasured};
 pub use record::{Record, Saved};
 pub use restore::{RestoreError, Restored, restore};

@@ -16,6 +16,8 @@ mod handouts;
 
 mod rings;
 
+mod photos;
+
 mod today;
 
 mod trials;
@@ -40,6 +42,7 @@ pub(crate) fn routes() -> Router<App> {
         .merge(faults::routes())
         .merge(handouts::routes())
         .merge(rings::routes())
+        .merge(photos::routes())
         .merge(today::routes())
         .merge(trials::routes())
         .merge(undo::routes())

@@ -23,3 +23,5 @@ mod trials;
 mod workshop;
 
 mod runs;
+
+mod photos;
