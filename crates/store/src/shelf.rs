@@ -16,17 +16,23 @@ pub struct BladeCut {
     pub wire_mm: f64,
     /// Rings severed.
     pub rings: u32,
-    /// Coils they came from.
+    /// Coils they came from, in runs and in trials typed in.
     pub coils: u32,
 }
 
-/// Rings left uncut were not severed; the wire is that of the sheet the coil was made from.
+/// Rings left uncut were not severed. The wire of a coil is that of its sheet; a trial that came
+/// from a run is that run's coil and counts once.
 const CUT: &str = "
-    select json_extract(answer, '$.sheet.wire_diameter_mm') as wire_mm,
-           sum(good + nicked + crushed), count(*)
-    from coil join run on run.id = coil.run_id
-              join frozen_sheet on frozen_sheet.id = run.frozen_sheet_id
-    where blade_id = ?1 and json_extract(answer, '$.sheet.wire_diameter_mm') is not null
+    select wire_mm, sum(rings), count(*)
+    from (select json_extract(answer, '$.sheet.wire_diameter_mm') as wire_mm,
+                 good + nicked + crushed as rings
+          from coil join run on run.id = coil.run_id
+                    join frozen_sheet on frozen_sheet.id = run.frozen_sheet_id
+          where blade_id = ?1
+          union all
+          select wire_mm, ifnull(good, 0) + ifnull(nicked, 0) + ifnull(crushed, 0)
+          from trial where blade_id = ?1 and run_id is null)
+    where wire_mm is not null and rings > 0
     group by wire_mm order by wire_mm";
 
 impl View<'_> {

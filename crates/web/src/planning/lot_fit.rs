@@ -11,9 +11,16 @@ use super::{catalogue, workshop_as_json};
 /// A lot as plans see it, with its measured rings; `None` while the workshop cannot be read, or the
 /// lot is put away.
 pub(crate) fn stocked(bench: &Bench, name: &str) -> Option<StockedWire> {
-    let metals = catalogue(&bench.metals).ok()?;
-    let workshop = from_json::workshop(&workshop_as_json(bench).ok()?, &metals).ok()?;
-    workshop.wire.into_iter().find(|stock| stock.name == name)
+    all_stocked(bench).into_iter().find(|stock| stock.name == name)
+}
+
+/// All lots as plans see them; none while the workshop cannot be read.
+pub(crate) fn all_stocked(bench: &Bench) -> Vec<StockedWire> {
+    let read = || {
+        let metals = catalogue(&bench.metals).ok()?;
+        from_json::workshop(&workshop_as_json(bench).ok()?, &metals).ok()
+    };
+    read().map_or_else(Vec::new, |workshop| workshop.wire)
 }
 
 /// What is believed of the lot's springback in a state, from its metal and its rings so far.

@@ -25,3 +25,5 @@ mod workshop;
 mod runs;
 
 mod photos;
+
+mod shelf;

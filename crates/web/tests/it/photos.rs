@@ -5,8 +5,7 @@ use axum::http::{Request, StatusCode};
 use http_body_util::BodyExt as _;
 use image::{ImageFormat, RgbImage};
 use linkwright_store::records::{Blade, Image, Photo};
-use linkwright_store::{Id, Record, StoreError};
-use scraper::{Html, Selector};
+use linkwright_store::{Record, StoreError};
 use tower::ServiceExt as _;
 
 use crate::bench::{Answer, Bench};
@@ -32,27 +31,13 @@ fn blade() -> Blade {
     }
 }
 
-fn kept<T: Record>(bench: &Bench, record: &T) -> i64 {
-    let now = bench.app.clock().now();
-    let id: Result<Id<T>, StoreError> =
-        bench.app.store().act(now, "Kept for a test", |act| act.add(record));
-    id.expect("saved").number()
+fn blade_page(bench: &Bench) -> String {
+    format!("/photos/new?record=blade&id={}", bench.keep(&blade()))
 }
 
 fn count<T: Record>(bench: &Bench) -> u64 {
     let count: Result<u64, StoreError> = bench.app.store().read(|view| view.count::<T>());
     count.expect("read")
-}
-
-fn first(page: &Answer, css: &str, attribute: Option<&str>) -> String {
-    let html = Html::parse_document(&page.text);
-    let wanted = Selector::parse(css).expect("a selector");
-    let found = html.select(&wanted).next();
-    let element = found.unwrap_or_else(|| panic!("no {css} on the page: {}", page.text));
-    match attribute {
-        Some(name) => element.value().attr(name).unwrap_or_default().to_owned(),
-        None => element.text().collect::<String>().trim().to_owned(),
-    }
 }
 
 fn jpeg(shade: u8) -> Vec<u8> {
@@ -82,7 +67,7 @@ fn parts(token: &str, caption: &str, picture: &[u8]) -> Vec<u8> {
 }
 
 async fn send(bench: &Bench, page: &str, caption: &str, picture: &[u8]) -> Answer {
-    let token = first(&bench.get(page).await, "main input[name=token]", Some("value"));
+    let token = bench.get(page).await.attribute("main input[name=token]", "value");
     send_with(bench, page, &token, caption, picture).await
 }
 
@@ -100,14 +85,14 @@ async fn send_with(
 #[tokio::test]
 async fn a_photo_is_added_shown_and_served_as_one_that_never_changes() {
     let bench = Bench::new();
-    let page = format!("/photos/new?record=blade&id={}", kept(&bench, &blade()));
+    let page = blade_page(&bench);
     let sent = send(&bench, &page, "teeth worn on one side", &jpeg(90)).await;
     assert_eq!((sent.status, sent.location.as_deref()), (StatusCode::SEE_OTHER, Some(&*page)));
     let shown = bench.get(&page).await;
-    assert_eq!(first(&shown, "h1", None), "Photos of blade small, thin");
-    assert_eq!(first(&shown, ".photos img", Some("alt")), "teeth worn on one side");
-    assert_eq!(first(&shown, ".photos img", Some("width")), "40");
-    let address = first(&shown, ".photos img", Some("src"));
+    assert_eq!(shown.words("h1")[0], "Photos of blade small, thin");
+    assert_eq!(shown.attribute(".photos img", "alt"), "teeth worn on one side");
+    assert_eq!(shown.attribute(".photos img", "width"), "40");
+    let address = shown.attribute(".photos img", "src");
     let request = Request::get(&address).header("host", "127.0.0.1:8040").body(Body::empty());
     let router = linkwright_web::app(bench.app.clone());
     let got = router.oneshot(request.expect("a request")).await.expect("answered");
@@ -122,25 +107,25 @@ async fn a_photo_is_added_shown_and_served_as_one_that_never_changes() {
 #[tokio::test]
 async fn a_removed_photo_comes_back_with_undo_since_its_picture_stays() {
     let bench = Bench::new();
-    let page = format!("/photos/new?record=blade&id={}", kept(&bench, &blade()));
+    let page = blade_page(&bench);
     send(&bench, &page, "", &jpeg(90)).await;
     let shown = bench.get(&page).await;
-    let remove = first(&shown, ".photos form", Some("action"));
-    let token = first(&shown, ".photos form input[name=token]", Some("value"));
+    let remove = shown.attribute(".photos form", "action");
+    let token = shown.attribute(".photos form input[name=token]", "value");
     let form = "application/x-www-form-urlencoded";
     let removed = bench.post_as(&remove, form, format!("token={token}")).await;
     assert_eq!(removed.status, StatusCode::SEE_OTHER);
     assert_eq!((count::<Photo>(&bench), count::<Image>(&bench)), (0, 1));
-    assert_eq!(first(&bench.get(&page).await, ".empty", None), "No photo yet.");
+    assert_eq!(bench.get(&page).await.words(".empty")[0], "No photo yet.");
     bench.app.store().undo_last(bench.app.clock().now()).expect("undone");
-    assert_eq!(first(&bench.get(&page).await, ".photos img", Some("width")), "40");
+    assert_eq!(bench.get(&page).await.attribute(".photos img", "width"), "40");
 }
 
 #[tokio::test]
 async fn one_picture_shown_twice_is_kept_once_and_one_form_sent_twice_is_one_photo() {
     let bench = Bench::new();
-    let page = format!("/photos/new?record=blade&id={}", kept(&bench, &blade()));
-    let token = first(&bench.get(&page).await, "main input[name=token]", Some("value"));
+    let page = blade_page(&bench);
+    let token = bench.get(&page).await.attribute("main input[name=token]", "value");
     for _ in 0..2 {
         let sent = send_with(&bench, &page, &token, "one", &jpeg(90)).await;
         assert_eq!(sent.status, StatusCode::SEE_OTHER);
@@ -154,7 +139,7 @@ async fn one_picture_shown_twice_is_kept_once_and_one_form_sent_twice_is_one_pho
 #[tokio::test]
 async fn what_is_no_picture_is_refused_beside_its_field_and_the_words_are_kept() {
     let bench = Bench::new();
-    let page = format!("/photos/new?record=blade&id={}", kept(&bench, &blade()));
+    let page = blade_page(&bench);
     for (upload, said) in [
         (b"hello".to_vec(), "no JPEG, PNG or WebP"),
         (Vec::new(), "choose a picture"),
@@ -162,10 +147,10 @@ async fn what_is_no_picture_is_refused_beside_its_field_and_the_words_are_kept()
     ] {
         let answer = send(&bench, &page, "a caption typed", &upload).await;
         assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
-        let complaint = first(&answer, "#picture-about .complaint", None);
+        let complaint = &answer.words("#picture-about .complaint")[0];
         assert!(complaint.contains(said), "{complaint}");
-        assert_eq!(first(&answer, "#caption", Some("value")), "a caption typed");
-        assert_eq!(first(&answer, "#picture", Some("aria-invalid")), "true");
+        assert_eq!(answer.attribute("#caption", "value"), "a caption typed");
+        assert_eq!(answer.attribute("#picture", "aria-invalid"), "true");
     }
     assert_eq!((count::<Photo>(&bench), count::<Image>(&bench)), (0, 0));
 }
@@ -173,7 +158,7 @@ async fn what_is_no_picture_is_refused_beside_its_field_and_the_words_are_kept()
 #[tokio::test]
 async fn a_form_without_our_token_in_front_is_refused() {
     let bench = Bench::new();
-    let page = format!("/photos/new?record=blade&id={}", kept(&bench, &blade()));
+    let page = blade_page(&bench);
     let forged = send_with(&bench, &page, "no.token", "", &jpeg(90)).await;
     assert_eq!(forged.status, StatusCode::FORBIDDEN);
     assert_eq!(count::<Image>(&bench), 0);

@@ -10,7 +10,7 @@ use super::kept::{
     About, Around, Field, Kept, Typed, Way, day, line, needed, optional_size, shown, size, text,
     typed_from, whole,
 };
-use super::wear::{Wear, usual_life};
+use super::wear::{UsualLife, Wear};
 use crate::error::PageError;
 use crate::form::Complaints;
 
@@ -55,7 +55,15 @@ impl Kept for Blade {
         about.if_any("first fitted", self.fitted_on.as_ref());
         let wear = Wear::of(&Saved { id, record: self.clone() }, view)?;
         about.row("cut since new", format!("{wear} - {}", wear.basis()));
-        about.row("usual life here", usual_life(view)?);
+        let usual = UsualLife::of(view)?;
+        about.row(
+            "usual life here",
+            usual.map_or_else(
+                || "not known: no blade of yours is retired yet".to_owned(),
+                |usual| usual.to_string(),
+            ),
+        );
+        about.cautions.extend(usual.and_then(|usual| usual.far_past(&wear)));
         about.if_any("note", (!self.note.is_empty()).then_some(&self.note));
         Ok(about)
     }
@@ -138,6 +146,10 @@ impl Kept for Blade {
             retired_why: former.map(|blade| blade.retired_why.clone()).unwrap_or_default(),
             note: text(typed, "note").trim().to_owned(),
         })
+    }
+
+    fn size_mm(&self) -> f64 {
+        self.diameter_mm
     }
 
     fn put_away(&self) -> Option<(&str, &str)> {

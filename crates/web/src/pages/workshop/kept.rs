@@ -124,6 +124,11 @@ pub(super) trait Kept: Record + Clone + Send + 'static {
         complaints: &mut Complaints,
     ) -> Option<Self>;
 
+    /// Its size, by which its list is sorted; those without keep the order they came in.
+    fn size_mm(&self) -> f64 {
+        0.0
+    }
+
     /// What else follows from saving it, in the same action.
     fn saved(&self, _: &Act<'_>, _: Id<Self>) -> Result<(), PageError> {
         Ok(())

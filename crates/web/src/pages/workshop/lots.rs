@@ -3,7 +3,7 @@
 use linkwright_answers::printout::{Unit, both_lengths};
 use linkwright_calc::cautions::for_metal;
 use linkwright_calc::limits::DENSITY;
-use linkwright_calc::metal::OnHand;
+use linkwright_calc::metal::{OnHand, gauge_custom};
 use linkwright_calc::money::parse_price;
 use linkwright_calc::plan::StockedWire;
 use linkwright_calc::quantity::{Length, Mass, parse_length, parse_mass};
@@ -52,6 +52,18 @@ impl Kept for WireLot {
                 about.row("measured", format!("{} - plans use this", shown_wire(typed, mm)));
             }
             None => about.row("measured", "never; plans trust the marking"),
+        }
+        let typed = [Some(&self.diameter_typed), self.measured_diameter_typed.as_ref()];
+        for remark in
+            typed.into_iter().flatten().filter_map(|typed| parse_length(typed).ok()?.remark())
+        {
+            about.cautions.push(format!("{remark}."));
+        }
+        if let Some(custom) = metal.and_then(|metal| gauge_custom(metal.family())) {
+            about.row(
+                "this metal is mostly sold by",
+                format!("{} - {}", custom.customary_gauge, custom.source),
+            );
         }
         about.row("bought", bought(self));
         about.row("left", left(self, id, view)?);
@@ -176,6 +188,10 @@ impl Kept for WireLot {
         })
     }
 
+    fn size_mm(&self) -> f64 {
+        self.wire_mm()
+    }
+
     fn put_away(&self) -> Option<(&str, &str)> {
         self.finished_on.as_deref().map(|since| (since, self.finished_why.as_str()))
     }
@@ -208,6 +224,24 @@ fn left(lot: &WireLot, id: Id<WireLot>, view: &View<'_>) -> Result<String, PageE
     };
     let left_g = stock.lot.mass_on_hand().value.g();
     Ok(format!("{} - worked out: {bought} less {taken} taken by runs", Unit::Mass.show(left_g)))
+}
+
+/// Less than this share of what was bought is little. Own choice.
+const LOW_SHARE: f64 = 0.1;
+
+/// What is left of a lot, if that is little.
+pub(super) fn running_low(
+    lot: &Saved<WireLot>,
+    stock: &[StockedWire],
+    view: &View<'_>,
+) -> Result<Option<String>, PageError> {
+    let taken_g = view.wire_taken_g(lot.id)?;
+    let Some(stock) = stock.iter().find(|stock| stock.name == lot.record.name) else {
+        return Ok(None);
+    };
+    let left_g = stock.lot.mass_on_hand().value.g();
+    let low = taken_g > 0.0 && left_g < LOW_SHARE * (left_g + taken_g);
+    Ok(low.then(|| format!("{} left - worked out", Unit::Mass.show(left_g))))
 }
 
 /// The ring to expect on every rod, in the states the wire may be wound in.

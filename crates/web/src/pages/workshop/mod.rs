@@ -26,12 +26,14 @@ use axum::extract::State;
 use axum::response::Html;
 use axum::routing::get;
 use linkwright_store::records::{Blade, Holder, MetalOverlay, Rod, WireLot, Workshop};
-use linkwright_store::{Id, View};
+use linkwright_store::{Id, Saved, View};
 
 use kept::Kept;
+use wear::{UsualLife, Wear};
 
 use crate::error::PageError;
 use crate::frame::Frame;
+use crate::planning::all_stocked;
 use crate::state::App;
 
 pub(crate) use wear::lives_used;
@@ -61,18 +63,21 @@ struct Card {
 impl Card {
     fn of<T: Kept>(
         view: &View<'_>,
-        wants: impl Fn(&T) -> Option<String>,
+        wants: impl Fn(&Saved<T>) -> Result<Option<String>, PageError>,
     ) -> Result<Card, PageError> {
         let all = view.all::<T>()?;
         let away = all.iter().filter(|one| one.record.put_away().is_some()).count();
-        let in_use = all.iter().filter(|one| one.record.put_away().is_none());
+        let mut wanted = Vec::new();
+        for one in all.iter().filter(|one| one.record.put_away().is_none()) {
+            wanted.extend(wants(one)?);
+        }
         Ok(Card {
             path: T::PATH,
             many: T::MANY,
             one: T::NAME,
             in_use: all.len() - away,
             away,
-            wants: in_use.filter_map(|one| wants(&one.record)).collect(),
+            wants: wanted,
         })
     }
 }
@@ -91,21 +96,32 @@ async fn index(State(app): State<App>) -> Result<Html<String>, PageError> {
     let page = app
         .read(move |view| {
             let workshop = view.get(Id::<Workshop>::new(1))?;
-            let mut holders = Card::of(view, |_: &Holder| None)?;
+            let usual = UsualLife::of(view)?;
+            let stock = all_stocked(&view.bench(None)?);
+            let mut holders = Card::of(view, |_: &Saved<Holder>| Ok(None))?;
             if view.holder_in_use()?.is_none() {
                 holders.wants.push("no holder is in use: plans need one".to_owned());
             }
             let cards = vec![
-                Card::of(view, |lot: &WireLot| {
-                    let measured = lot.measured_diameter_mm.is_some();
-                    (!measured).then(|| format!("{} was never measured", lot.name))
+                Card::of(view, |lot: &Saved<WireLot>| {
+                    let name = &lot.record.name;
+                    let low = lots::running_low(lot, &stock, view)?;
+                    let unmeasured = lot.record.measured_diameter_mm.is_none();
+                    Ok(low
+                        .map(|low| format!("{name} is running low: {low}"))
+                        .or_else(|| unmeasured.then(|| format!("{name} was never measured"))))
                 })?,
-                Card::of(view, |rod: &Rod| {
-                    rod.measured_mm.is_none().then(|| format!("{} was never measured", rod.name))
+                Card::of(view, |Saved { record, .. }: &Saved<Rod>| {
+                    let unmeasured = record.measured_mm.is_none();
+                    Ok(unmeasured.then(|| format!("{} was never measured", record.name)))
                 })?,
-                Card::of(view, |_: &Blade| None)?,
+                Card::of(view, |blade: &Saved<Blade>| {
+                    let wear = Wear::of(blade, view)?;
+                    let past = usual.and_then(|usual| usual.far_past(&wear));
+                    Ok(past.map(|past| format!("{} is {past}", blade.record.name)))
+                })?,
                 holders,
-                Card::of(view, |_: &MetalOverlay| None)?,
+                Card::of(view, |_: &Saved<MetalOverlay>| Ok(None))?,
             ];
             Ok(Index {
                 frame: Frame::of(&at, view, "workshop")?,

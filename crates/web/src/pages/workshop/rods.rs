@@ -88,6 +88,10 @@ impl Kept for Rod {
         })
     }
 
+    fn size_mm(&self) -> f64 {
+        self.diameter_mm()
+    }
+
     fn put_away(&self) -> Option<(&str, &str)> {
         self.retired_on.as_deref().map(|since| (since, self.retired_why.as_str()))
     }

@@ -7,7 +7,7 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use linkwright_store::records::MetalOverlay;
-use linkwright_store::{Conflict, Id, Saved, View};
+use linkwright_store::{Conflict, Id, PhotoShown, Saved, View};
 
 use super::form_page::{FieldView, FormPage};
 use super::kept::{About, Around, Kept, Typed, text};
@@ -25,6 +25,7 @@ pub(super) fn of<T: Kept>() -> Router<App> {
         .route(&format!("{path}/new"), get(fresh::<T>).post(add::<T>))
         .route(&format!("{path}/{{id}}"), get(one::<T>))
         .route(&format!("{path}/{{id}}/edit"), get(edit::<T>).post(change::<T>))
+        .route(&format!("{path}/{{id}}/measure"), post(measure::<T>))
         .route(&format!("{path}/{{id}}/put-away"), post(put_away::<T>))
         .route(&format!("{path}/{{id}}/take-back"), post(take_back::<T>))
         .route(&format!("{path}/{{id}}/remove"), post(remove::<T>))
@@ -62,7 +63,9 @@ async fn list<T: Kept>(State(app): State<App>) -> Result<Html<String>, PageError
     let page = app
         .read(move |view| {
             let mut listed = Vec::new();
-            for Saved { id, record } in view.all::<T>()? {
+            let mut all = view.all::<T>()?;
+            all.sort_by(|a, b| a.record.size_mm().total_cmp(&b.record.size_mm()));
+            for Saved { id, record } in all {
                 listed.push(Listed {
                     id: id.number(),
                     cells: record.cells(id, view)?,
@@ -100,7 +103,10 @@ struct OnePage {
     name: String,
     about: About,
     away: Option<String>,
-    photos: bool,
+    /// The reading that stands in the short form for a micrometer; absent for what is not measured.
+    measured: Option<String>,
+    /// Absent for what photos are not taken of.
+    photos: Option<Vec<PhotoShown>>,
     complaint: String,
 }
 
@@ -119,7 +125,9 @@ async fn show_one<T: Kept>(
         .read(move |view| {
             let record = view.get(Id::<T>::new(id))?;
             let around = Around::of(view, &at)?;
+            let has_photos = matches!(T::TABLE, "wire_lot" | "blade");
             Ok(OnePage {
+                measured: record.typed().remove("measured"),
                 frame: Frame::of(&at, view, "workshop")?,
                 path: T::PATH,
                 many: T::MANY,
@@ -129,7 +137,7 @@ async fn show_one<T: Kept>(
                 name: record.name().to_owned(),
                 about: record.about(Id::new(id), view, &around)?,
                 away: record.put_away().map(|(since, why)| since_and_why(since, why)),
-                photos: matches!(T::TABLE, "wire_lot" | "blade"),
+                photos: has_photos.then(|| view.photos_of(T::TABLE, id)).transpose()?,
                 complaint,
             })
         })
@@ -236,7 +244,13 @@ async fn save<T: Kept>(
         Ok(_) => Ok(Redirect::to(&target).into_response()),
         Err(PageError::Refused(Conflict::Taken { column })) => {
             let mut complaints = Complaints::default();
-            let field = column.rsplit('.').next().unwrap_or_default();
+            let column = column.rsplit('.').next().unwrap_or_default();
+            // A metal's key stands inside its entry, which is a field of another name.
+            let field = match column {
+                "metal" if given(text(&typed, "entry")).is_some() => "entry",
+                "metal" => "name",
+                other => other,
+            };
             complaints.add(field, format!("another {} is called {name}", T::NAME));
             again::<T>(app, typed, complaints, id).await
         }
@@ -258,6 +272,18 @@ async fn again<T: Kept>(
         })
         .await?;
     Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(page.render()?)).into_response())
+}
+
+/// Takes a reading of a micrometer for something that is kept, everything else as it is.
+async fn measure<T: Kept>(
+    State(app): State<App>,
+    Path(id): Path<i64>,
+    Sent { token, typed: sent }: Sent<Typed>,
+) -> Result<Response, PageError> {
+    let mut typed = app.read(move |view| Ok(view.get(Id::<T>::new(id))?.typed())).await?;
+    let reading = typed.get_mut("measured").ok_or(PageError::NotFound { what: "page" })?;
+    text(&sent, "measured").clone_into(reading);
+    save::<T>(app, Sent { token, typed }, Some(id)).await
 }
 
 async fn put_away<T: Kept>(

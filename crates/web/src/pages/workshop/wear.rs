@@ -13,7 +13,7 @@ use crate::error::PageError;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Wear {
     rings: u64,
-    cut_mm2: f64,
+    pub(super) cut_mm2: f64,
     coils: u32,
     before: bool,
 }
@@ -40,9 +40,10 @@ impl Wear {
 
     /// What the count rests on.
     pub(super) fn basis(&self) -> String {
+        let coils = if self.coils == 1 { "coil" } else { "coils" };
         let before = if self.before { ", and what was noted of before" } else { "" };
         format!(
-            "counted in {} coils{before}; the section of the wire for each ring, uncut ones left out",
+            "counted in {} {coils}{before}; good, nicked and crushed rings, each with the section of its wire, uncut ones left out",
             self.coils
         )
     }
@@ -54,19 +55,64 @@ impl fmt::Display for Wear {
     }
 }
 
-/// The middle of what own retired blades had cut.
-pub(super) fn usual_life(view: &View<'_>) -> Result<String, PageError> {
-    let mut lives: Vec<u64> = view
-        .retired_blades()?
-        .iter()
-        .map(|blade| Ok(Wear::of(blade, view)?.rings))
-        .collect::<Result<_, PageError>>()?;
-    lives.sort_unstable();
-    Ok(match lives.as_slice() {
-        [] => "not known: no blade of yours is retired yet".to_owned(),
-        [one] => format!("{one} rings - one retired blade"),
-        all => format!("{} rings - the middle of {} retired blades", all[all.len() / 2], all.len()),
-    })
+/// How long blades last here: the middle of what own retired blades had cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct UsualLife {
+    cut_mm2: f64,
+    blades: usize,
+}
+
+/// A blade this much beyond the usual life is far past it. Own choice.
+const FAR_PAST: f64 = 1.5;
+
+impl UsualLife {
+    /// From the retired blades that have cut anything; `None` while there are none.
+    pub(super) fn of(view: &View<'_>) -> Result<Option<UsualLife>, PageError> {
+        let mut lives_mm2 = Vec::new();
+        for blade in view.retired_blades()? {
+            lives_mm2.push(Wear::of(&blade, view)?.cut_mm2);
+        }
+        lives_mm2.retain(|life_mm2| *life_mm2 > 0.0);
+        Ok(middle(&mut lives_mm2).map(|cut_mm2| UsualLife { cut_mm2, blades: lives_mm2.len() }))
+    }
+
+    /// How a blade stands to it, if it is far past it.
+    pub(super) fn far_past(self, wear: &Wear) -> Option<String> {
+        (wear.cut_mm2 > FAR_PAST * self.cut_mm2).then(|| {
+            format!("far past its usual life: {:.0} mm2 cut, usual is {self}", wear.cut_mm2)
+        })
+    }
+}
+
+impl fmt::Display for UsualLife {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let UsualLife { cut_mm2, blades } = self;
+        let of = if *blades == 1 { "one retired blade" } else { "the middle of" };
+        write!(f, "{cut_mm2:.0} mm2 - tried: {of}")?;
+        if *blades == 1 { Ok(()) } else { write!(f, " {blades} retired blades") }
+    }
+}
+
+/// The middle one, or half way between the two in the middle.
+fn middle(numbers: &mut [f64]) -> Option<f64> {
+    numbers.sort_by(f64::total_cmp);
+    let half = numbers.len() / 2;
+    let upper = *numbers.get(half)?;
+    let lower = if numbers.len().is_multiple_of(2) { numbers[half - 1] } else { upper };
+    Some(f64::midpoint(lower, upper))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::middle;
+
+    #[test]
+    fn the_middle_of_an_even_count_lies_between_the_two() {
+        assert_eq!(middle(&mut []), None);
+        assert_eq!(middle(&mut [700.0]), Some(700.0));
+        assert_eq!(middle(&mut [700.0, 100.0, 300.0]), Some(300.0));
+        assert_eq!(middle(&mut [700.0, 100.0, 300.0, 500.0]), Some(400.0));
+    }
 }
 
 /// Fewest retired blades that tell how long blades last here.
