@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use linkwright_store::export::{Beside, ExportError, json};
 use linkwright_store::look;
 
-use crate::commands::Output;
+use crate::commands::{Output, trials_out};
 use crate::data_file::DataFile;
 use crate::failure::Failure;
 use crate::printout::Printout;
@@ -16,10 +16,15 @@ use crate::printout::Printout;
 ///
 /// The document is described in docs/data-file.md. The app may be open.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "\
+#[command(
+    args_conflicts_with_subcommands = true,
+    after_help = "\
 Example:
-  linkwright export --json workshop.json")]
+  linkwright export --json workshop.json"
+)]
 pub struct Args {
+    #[command(subcommand)]
+    what: Option<What>,
     /// The new file to write; standard output if absent.
     to: Option<PathBuf>,
     /// Every action too, and what records were before it.
@@ -32,6 +37,11 @@ pub struct Args {
     data: DataFile,
 }
 
+#[derive(Debug, clap::Subcommand)]
+enum What {
+    Trials(trials_out::Args),
+}
+
 /// What is written from where to where.
 struct Plan {
     from: PathBuf,
@@ -41,6 +51,9 @@ struct Plan {
 
 /// Writes the document.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
+    if let Some(What::Trials(args)) = &args.what {
+        return trials_out::run(args, output);
+    }
     let plan = Plan::new(args)?;
     let Some(to) = &plan.to else {
         return plan.write(io::stdout().lock()).map_err(Failure::from);

@@ -28,6 +28,10 @@ mod check;
 
 mod export;
 
+mod trials_out;
+
+mod import;
+
 mod completions;
 
 mod man;
@@ -66,6 +70,7 @@ pub enum Command {
     Restore(restore::Args),
     Check(check::Args),
     Export(export::Args),
+    Import(import::Args),
     Completions(completions::Args),
     Man(man::Args),
 }
@@ -86,6 +91,7 @@ impl Command {
             Command::Restore(args) => restore::run(&args, output),
             Command::Check(args) => check::run(&args, output),
             Command::Export(args) => export::run(&args, output),
+            Command::Import(args) => import::run(&args, output),
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),

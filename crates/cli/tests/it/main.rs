@@ -1,5 +1,7 @@
 //! The program as a whole, run the way people and scripts run it.
 
+mod trials;
+
 mod linkwright;
 
 mod paper;

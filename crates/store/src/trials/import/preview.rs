@@ -55,6 +55,22 @@ impl BadRow {
     }
 }
 
+impl Preview {
+    /// The rows that cannot be kept, as they stood, with their number and the reason behind them.
+    #[must_use]
+    pub fn bad_table(&self, headings: &[String]) -> Vec<Vec<String>> {
+        let behind = ["Row".to_owned(), "Reason left out".to_owned()];
+        let heading = headings.iter().cloned().chain(behind).collect();
+        let rows = self.bad.iter().map(|row| {
+            let mut cells = row.cells.clone();
+            cells.resize(headings.len(), String::new());
+            cells.extend([row.row.to_string(), row.reason()]);
+            cells
+        });
+        std::iter::once(heading).chain(rows).collect()
+    }
+}
+
 /// Reads every row of a sheet; nothing is kept.
 ///
 /// # Errors

@@ -136,7 +136,7 @@ pub(in crate::pages::trials) async fn bad(
     let bytes = app
         .read(move |view| {
             let looked = look(view, number, &Steps::of(pairs))?;
-            Ok(to_csv(&bad_table(&looked.headings, &looked.found.bad))?)
+            Ok(to_csv(&looked.found.bad_table(&looked.headings))?)
         })
         .await?;
     let headers = [
@@ -144,16 +144,4 @@ pub(in crate::pages::trials) async fn bad(
         (CONTENT_DISPOSITION, "attachment; filename=\"rows-left-out.csv\""),
     ];
     Ok((headers, bytes).into_response())
-}
-
-/// The rows as they stood, with their number and the reason behind them.
-pub(super) fn bad_table(headings: &[String], bad: &[BadRow]) -> Vec<Vec<String>> {
-    let heading = headings.iter().cloned().chain(["Row".to_owned(), "Reason left out".to_owned()]);
-    let rows = bad.iter().map(|row| {
-        let mut cells = row.cells.clone();
-        cells.resize(headings.len(), String::new());
-        cells.extend([row.row.to_string(), row.reason()]);
-        cells
-    });
-    std::iter::once(heading.collect()).chain(rows).collect()
 }
