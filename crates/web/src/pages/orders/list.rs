@@ -96,7 +96,10 @@ fn row(view: &View<'_>, one: OrderOnList, today: &str) -> Result<Row, PageError>
         due: order.due_on.unwrap_or_default(),
         name: order.name,
         buyer: order.buyer,
-        lines: lines.iter().map(|line| in_short(&line.record)).collect(),
+        lines: lines
+            .iter()
+            .map(|line| format!("{}: {}", line.record.name, in_short(&line.record)))
+            .collect(),
         state,
         state_kind,
     })
@@ -117,7 +120,7 @@ pub(super) fn state(one: &OrderOnList) -> (String, &'static str) {
     }
 }
 
-/// A line of an order in one line.
+/// What a line of an order asks for, in one line.
 pub(super) fn in_short(line: &OrderLine) -> String {
     let kept = |kept: &Option<String>| kept.clone().unwrap_or_default();
     let what = match line.kind {
@@ -134,7 +137,7 @@ pub(super) fn in_short(line: &OrderLine) -> String {
         (Some(ring), _) => format!("ring {ring}"),
         (None, rod) => format!("on rod {}", kept(rod)),
     };
-    format!("{}: {what}, {} {} {}, {ring}", line.name, line.metal, line.temper, line.wire_typed)
+    format!("{what}, {} {} {}, {ring}", line.metal, line.temper, line.wire_typed)
 }
 
 #[cfg(test)]
