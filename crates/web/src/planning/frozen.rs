@@ -1,4 +1,8 @@
 //! A frozen sheet read back: what the bench and the paper need, from the answer as it was kept.
+#![allow(
+    dead_code,
+    reason = "the whole of a kept answer is read, so that a damaged one is noticed though no page shows every number"
+)]
 
 use linkwright_answers::run_sheet::view::PlanView;
 use linkwright_store::StoreError;
