@@ -63,9 +63,9 @@ fn action_from(row: &rusqlite::Row<'_>) -> rusqlite::Result<ActionDone> {
     })
 }
 
-fn former_from<T: Record>(row: &rusqlite::Row<'_>) -> Result<FormerValue, StoreError> {
+fn former_from(table: &str, row: &rusqlite::Row<'_>) -> Result<FormerValue, StoreError> {
     let former: Option<String> = row.get(6)?;
-    let former = former.map(|text| object(T::TABLE, &text)).transpose()?;
+    let former = former.map(|text| object(table, &text)).transpose()?;
     Ok(FormerValue { action: action_from(row)?, kind: row.get(5)?, former })
 }
 
@@ -110,7 +110,7 @@ impl View<'_> {
         let mut found = Vec::new();
         while let Some(row) = rows.next()? {
             let id = row.get(7)?;
-            let former = former_from::<T>(row)?;
+            let former = former_from(T::TABLE, row)?;
             // A record whose adding was undone never was: nobody looks for it.
             if !former.action.is_undo {
                 found.push((id, former));
@@ -139,16 +139,24 @@ impl View<'_> {
     /// # Errors
     /// If the file cannot be read or a former value is no JSON object.
     pub fn former_values<T: Record>(&self, id: Id<T>) -> Result<Vec<FormerValue>, StoreError> {
+        self.former_rows(T::TABLE, id.number())
+    }
+
+    /// The same for a table by its name; nothing if there is no such table or record.
+    ///
+    /// # Errors
+    /// If the file cannot be read or a former value is no JSON object.
+    pub fn former_rows(&self, table: &str, number: i64) -> Result<Vec<FormerValue>, StoreError> {
         let query = format!(
             "select {ACTION_COLUMNS}, change.kind, change.former
              from change join action on action.id = change.action_id
              where change.record = ?1 and change.record_id = ?2 order by change.id desc"
         );
         let mut statement = self.connection.prepare_cached(&query)?;
-        let mut rows = statement.query(params![T::TABLE, id])?;
+        let mut rows = statement.query(params![table, number])?;
         let mut found = Vec::new();
         while let Some(row) = rows.next()? {
-            found.push(former_from::<T>(row)?);
+            found.push(former_from(table, row)?);
         }
         Ok(found)
     }

@@ -31,6 +31,13 @@ impl Clock {
         Moment::at((self.read)())
     }
 
+    /// A moment as a clock on the workshop's wall shows it, such as "2026-11-25 09:30".
+    #[must_use]
+    pub fn shown(&self, moment: Moment) -> String {
+        let here = moment.utc().to_offset((self.read)().offset());
+        format!("{} {:02}:{:02}", here.date(), here.hour(), here.minute())
+    }
+
     /// Today where the workshop is.
     #[must_use]
     pub fn today(&self) -> Date {

@@ -2,6 +2,10 @@
 
 mod choices;
 
+mod help;
+
+mod history;
+
 pub(crate) mod paper;
 
 mod runs;
@@ -36,6 +40,8 @@ use crate::state::App;
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .merge(choices::routes())
+        .merge(help::routes())
+        .merge(history::routes())
         .merge(paper::routes())
         .merge(runs::routes())
         .merge(orders::routes())

@@ -27,3 +27,11 @@ mod runs;
 mod photos;
 
 mod shelf;
+
+mod help;
+
+mod security;
+
+mod start;
+
+mod today;
