@@ -5,7 +5,7 @@ use rusqlite::types::Value;
 use crate::error::StoreError;
 use crate::id::Id;
 use crate::record::Saved;
-use crate::records::{Batch, Photo, Run, Trial};
+use crate::records::{Batch, Run, Trial};
 use crate::view::View;
 
 /// One thing somebody remembers of a batch.
@@ -96,14 +96,6 @@ impl View<'_> {
     /// If the file cannot be read.
     pub fn trials_from_run(&self, run: Id<Run>) -> Result<Vec<Saved<Trial>>, StoreError> {
         self.some("where run_id = ?1 order by coil_number, id", [run])
-    }
-
-    /// The photos shown with a batch, oldest first.
-    ///
-    /// # Errors
-    /// If the file cannot be read.
-    pub fn photos_of_batch(&self, batch: Id<Batch>) -> Result<Vec<Saved<Photo>>, StoreError> {
-        self.some("where record = 'batch' and record_id = ?1 order by id", [batch])
     }
 }
 

@@ -95,6 +95,9 @@ pub fn evidence(known: &KnownOfRun) -> Vec<Evidence> {
     found.0
 }
 
+/// Codes of causes with their factors.
+type Factors = &'static [(&'static str, f64)];
+
 struct Found(Vec<Evidence>);
 
 impl Found {
@@ -133,7 +136,7 @@ impl Found {
     }
 
     fn ticks(&mut self, known: &KnownOfRun) {
-        let ticks: [(Option<bool>, &str, &[(&'static str, f64)]); 4] = [
+        let ticks: [(Option<bool>, &str, Factors); 4] = [
             (known.tape_ticked, "tape", &[("F03a", STRONG), ("F05a", SIGN), ("F01a", SIGN)]),
             (
                 known.lubricant_ticked,

@@ -343,7 +343,7 @@ fn replace_thin_blade(
     let mut broken: Blade = act.get(id)?;
     act.add(&Fault {
         symptom: "F01".to_owned(),
-        cause: "F01.1".to_owned(),
+        cause: "F01a".to_owned(),
         found_on: calendar.day(day),
         run_id: None,
         blade_id: Some(id),

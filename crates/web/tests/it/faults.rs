@@ -1,7 +1,8 @@
 //! Faults: chosen, checked in order, ticked, learnt from.
 
 use axum::http::StatusCode;
-use linkwright_store::records::Fault;
+use linkwright_store::Moment;
+use linkwright_store::records::{Fault, Run, Tick};
 use scraper::{Html, Selector};
 
 use crate::bench::{Answer, Bench};
@@ -65,4 +66,38 @@ async fn a_ticked_cause_is_recorded_and_its_share_grows_until_it_is_undone() {
     let kept = bench.app.store().read(|view| view.all::<Fault>()).expect("read");
     assert_eq!((kept[0].record.symptom.as_str(), kept.len()), ("F06", 10));
     assert_eq!(tick(&bench, "F06", "F07b").await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn what_a_run_already_shows_moves_the_order_and_says_why() {
+    let bench = Bench::new();
+    let page = bench.get("/welcome").await.text;
+    let page = Html::parse_document(&page);
+    let selector = Selector::parse("input[name=token]").expect("a selector");
+    let token = page.select(&selector).next().and_then(|it| it.value().attr("value"));
+    let body = format!("token={}", token.expect("a token"));
+    let form = "application/x-www-form-urlencoded";
+    assert_eq!(bench.post_as("/welcome/sample", form, body).await.status, StatusCode::SEE_OTHER);
+    let runs = bench.app.store().read(|view| view.all::<Run>()).expect("read");
+    let ticks = bench.app.store().read(|view| view.all::<Tick>()).expect("read");
+    let run = runs.iter().rfind(|run| ticks.iter().any(|tick| tick.record.run_id == run.id));
+    let run = run.expect("a run with ticks");
+    let address = format!("/faults/F03?run={}", run.id);
+    let before = bench.get(&address).await;
+    let reasons = texts(&before.text, ".reasons li");
+    assert!(reasons[0].starts_with("less likely: \u{201c}tape\u{201d} was ticked"), "{reasons:?}");
+
+    // The tape of the last coil was left out.
+    let last = ticks.iter().filter(|tick| tick.record.run_id == run.id);
+    let coil = last.clone().map(|tick| tick.record.coil_number).max().expect("ticked");
+    assert!(coil > 1, "a run of several coils");
+    let now = Moment::parse("2026-11-25T09:00:00Z").expect("a moment");
+    for tick in last.filter(|tick| tick.record.coil_number == coil && tick.record.item == "tape") {
+        bench.app.store().act(now, "Unticked", |act| act.remove(tick.id)).expect("saved");
+    }
+    let after = bench.get(&address).await;
+    let first = &texts(&after.text, ".causes > li")[0];
+    assert!(first.contains("No tape along the coil's sides"), "{first}");
+    assert!(first.contains("more likely: no tick for \u{201c}tape\u{201d} (factor 4, judgement)"));
+    assert!(first.contains("before that 40 %"), "{first}");
 }

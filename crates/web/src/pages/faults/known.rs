@@ -30,15 +30,19 @@ impl RunKnown {
             Some((_, name)) => frozen.blades.iter().find(|planned| planned.name == *name),
             None => frozen.blade(),
         };
-        // Where no check list was begun for the coil, a tick that is missing says nothing.
-        let number = at.run.record.coil_number;
-        let ticks: Vec<&str> = at
-            .ticks
-            .iter()
-            .filter(|tick| tick.record.coil_number == number)
-            .map(|tick| tick.record.item.as_str())
-            .collect();
-        let ticked = |item: &str| (!ticks.is_empty()).then(|| ticks.contains(&item));
+        // A tick that is missing says something only where it could have been given: the list of the
+        // coil was begun, or another coil of the run has that tick.
+        let number = at.ticks.iter().map(|tick| tick.record.coil_number).max();
+        let has = |item: &str| {
+            let of_item = at.ticks.iter().filter(|tick| tick.record.item == item);
+            of_item.map(|tick| tick.record.coil_number).collect::<Vec<_>>()
+        };
+        let on_this = |coils: &[u32]| number.is_some_and(|number| coils.contains(&number));
+        let begun = on_this(&has("drive"));
+        let ticked = |item: &str, on_list: bool| {
+            let coils = has(item);
+            (!coils.is_empty() || (on_list && begun)).then(|| on_this(&coils))
+        };
         let wire_mm = frozen.wire_diameter_mm;
         let run = &at.run.record;
         let advised = frozen.anneal.advice.starts_with("anneal");
@@ -51,10 +55,10 @@ impl RunKnown {
                     Some((blade, _)) => lives_used(view, *blade)?,
                     None => None,
                 },
-                tape_ticked: ticked("tape"),
-                lubricant_ticked: ticked("lubricant"),
-                direction_ticked: ticked("teeth"),
-                alignment_ticked: ticked("slot"),
+                tape_ticked: ticked("tape", false),
+                lubricant_ticked: ticked("lubricant", true),
+                direction_ticked: ticked("teeth", true),
+                alignment_ticked: ticked("slot", true),
                 uncut_expected: planned.and_then(|blade| blade.not_severed_at_stop),
                 index: Some((frozen.rod.mandrel_diameter_mm + wire_mm) / wire_mm),
                 anneal_left_out: Some(advised && run.annealed_at.is_none()),

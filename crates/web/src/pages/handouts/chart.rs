@@ -1,6 +1,6 @@
 //! The wall chart: the best-tried blade for each wire and rod, good of tried.
 
-use linkwright_calc::gauge::in_both_systems;
+use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
 use linkwright_store::View;
 
@@ -9,7 +9,7 @@ use crate::error::PageError;
 
 pub(super) fn made(view: &View<'_>) -> Result<Made, PageError> {
     let best = view.best_tried(None)?;
-    let rod = |mm: &f64| format!("rod {mm:.2} mm ({:.4} in)", Length::from_mm(*mm).inches());
+    let rod = |mm: &f64| format!("rod {mm:.2} mm, {:.3} in", Length::from_mm(*mm).inches());
     let row = |(wire, wire_mm): (usize, &f64)| {
         let cells = (0..best.rods_mm.len()).map(|rod| {
             let first = best.cell(wire, rod).and_then(|cell| cell.blades.first());
@@ -21,8 +21,7 @@ pub(super) fn made(view: &View<'_>) -> Result<Made, PageError> {
                 },
             )
         });
-        let name = in_both_systems(Length::from_mm(*wire_mm)).to_string();
-        [name].into_iter().chain(cells).collect()
+        [wire_name(Length::from_mm(*wire_mm))].into_iter().chain(cells).collect()
     };
     let head = ["wire".to_owned()].into_iter().chain(best.rods_mm.iter().map(rod)).collect();
     let rows = best.wires_mm.iter().enumerate().map(row).collect();
@@ -40,4 +39,18 @@ pub(super) fn made(view: &View<'_>) -> Result<Made, PageError> {
             ..Sheet::default()
         },
     })
+}
+
+/// A gauge is named beside a wire that is this near to it. The project's own choice.
+const GAUGE_OFF_PERCENT_MAX: f64 = 0.5;
+
+/// The wire in both systems, short enough for the edge of a chart.
+fn wire_name(wire: Length) -> String {
+    let near = nearest(wire);
+    let gauge = if near.awg_error_percent.abs() <= GAUGE_OFF_PERCENT_MAX {
+        format!(", {}", near.awg)
+    } else {
+        String::new()
+    };
+    format!("{:.2} mm, {:.4} in{gauge}", wire.mm(), wire.inches())
 }

@@ -66,12 +66,13 @@ pub(super) async fn list(State(app): State<App>) -> Result<Html<String>, PageErr
                 })
                 .collect::<Result<_, PageError>>()?;
             let lines = view.kit_lines()?;
-            let kit_lines = lines.into_iter().map(|line| (line.id.number(), line.record.name));
-            Ok(List {
-                frame: Frame::of(&at, view, "handouts")?,
-                sheets,
-                kit_lines: kit_lines.collect(),
-            })
+            let named = lines.into_iter().map(|line| {
+                let order = view.get(line.record.order_id)?;
+                let words = format!("{}, order {}", line.record.name, order.name);
+                Ok((line.id.number(), words))
+            });
+            let kit_lines = named.collect::<Result<_, PageError>>()?;
+            Ok(List { frame: Frame::of(&at, view, "handouts")?, sheets, kit_lines })
         })
         .await?;
     Ok(Html(page.render()?))

@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::{Html, Redirect};
 use linkwright_store::records::{Batch, Run, WireLot};
-use linkwright_store::{Id, StoreError, View};
+use linkwright_store::{Id, PhotoShown, StoreError, View};
 
 use super::words::{self, Fact};
 use crate::error::PageError;
@@ -24,7 +24,7 @@ pub(super) struct Show {
     lot: Option<(i64, String)>,
     /// Trials of its run: number and words.
     trials: Vec<(i64, String)>,
-    photos: usize,
+    photos: Vec<PhotoShown>,
     /// What starts the same again, after `/orders/new?`.
     like: String,
     pub(super) taken: String,
@@ -57,7 +57,7 @@ impl Show {
                     (trial.id.number(), words)
                 })
                 .collect(),
-            photos: view.photos_of_batch(id)?.len(),
+            photos: view.photos_of("batch", id.number())?,
             like: like(id, &batch),
             batch,
             taken: String::new(),

@@ -171,8 +171,9 @@ impl WeighingEntry {
         step: &Typed<Mass>,
         sample_rings: u32,
     ) -> Vec<String> {
-        let in_g = |mass: &Typed<Mass>| {
-            format!("{} ({} g)", mass.text(), significant(mass.value().g(), 6))
+        let in_g = |mass: &Typed<Mass>| match mass.text() {
+            text if text.ends_with(" g") => text.to_owned(),
+            text => format!("{text} ({} g)", significant(mass.value().g(), 5)),
         };
         let readings = if self.readings == "two" {
             "each mass is the difference of two readings: step over the root of 6"
