@@ -125,6 +125,9 @@ fn nothing_is_restored_while_the_app_is_open_but_the_rest_works_beside_it() {
     assert_eq!(workshop.run(&["backup", &copy]).0, Some(0));
     assert_eq!(workshop.run(&["check"]).0, Some(0));
     assert_eq!(workshop.rods(), ["4.0"]);
+    let chart = text(&workshop.beside("chart.pdf"));
+    let (code, _, said) = workshop.run(&["paper", "wall-chart", "--out", &chart]);
+    assert_eq!(code, Some(0), "{said}");
     let (code, _, said) = workshop.run(&["restore", &copy]);
     assert_eq!(code, Some(3));
     assert!(said.contains("another linkwright"), "{said}");

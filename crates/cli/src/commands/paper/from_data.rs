@@ -1,7 +1,7 @@
 //! Sheets made from the workshop's data file.
 
 use linkwright_answers::refusal::Refusal;
-use linkwright_store::{Store, StoreError};
+use linkwright_store::look;
 use linkwright_web::paper;
 
 use super::Plan;
@@ -32,24 +32,21 @@ pub(super) struct LabelsArgs {
 }
 
 pub(super) fn wall_chart(args: &WallChartArgs, date: String) -> Result<Plan, Failure> {
-    let store = Store::open(&args.data.path()?)?;
-    let chart = store.read(|view| paper::wall_chart(view, args.metal.as_deref(), date))?;
+    let path = args.data.path()?;
+    let metal = args.metal.as_deref();
+    let chart = look(&path, |view| Ok::<_, Failure>(paper::wall_chart(view, metal, date)?))?;
     Ok(Plan::new("wall-chart", move |paper| chart.pdf(paper)))
 }
 
 pub(super) fn labels(args: &LabelsArgs) -> Result<Plan, Failure> {
-    let store = Store::open(&args.data.path()?)?;
-    let labels = store.read(|view| {
+    let path = args.data.path()?;
+    let labels = look(&path, |view| {
         let mut ids = Vec::new();
         for code in &args.codes {
-            match view.batch_of_code(code)? {
-                Some(batch) => ids.push(batch.id),
-                None => return Ok(Err(no_batch(code))),
-            }
+            ids.push(view.batch_of_code(code)?.ok_or_else(|| no_batch(code))?.id);
         }
-        paper::label_sheet(view, &ids, &args.host).map(Ok::<_, Failure>)
-    });
-    let labels = labels.map_err(|error: StoreError| Failure::from(error))??;
+        Ok::<_, Failure>(paper::label_sheet(view, &ids, &args.host)?)
+    })?;
     Ok(Plan::new("labels", move |paper| labels.pdf(paper)))
 }
 
