@@ -5,6 +5,7 @@ use std::net::{Ipv4Addr, SocketAddr};
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::thread;
+use std::time::Duration;
 
 use linkwright_store::Store;
 use linkwright_web::{App, Clock};
@@ -20,6 +21,9 @@ const PORT_PREFERRED: u16 = 8417;
 
 /// How many ports after the preferred one are tried before any free one is taken.
 const PORTS_TRIED: u16 = 20;
+
+/// The day turns at most so long before its backup is made.
+const BETWEEN_LOOKS_AT_THE_DAY: Duration = Duration::from_secs(60 * 60);
 
 /// How the app is started.
 #[derive(Debug, clap::Args)]
@@ -55,7 +59,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let store = Store::open(&path)?;
     // The zone must be read before other threads are started.
     let clock = Clock::of_this_computer();
-    store.back_up_daily(clock.today()).map_err(Failure::Store)?;
+    back_up_today(&store, &clock);
     let app = App::new(store, clock).map_err(Failure::Store)?;
     let runtime = Runtime::new()?;
     let outcome = runtime.block_on(async {
@@ -66,7 +70,9 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         if !args.no_browser {
             open_in_browser(&address);
         }
+        let daily = tokio::spawn(back_up_every_day(app.clone()));
         linkwright_web::serve(app, listener, stopped).await?;
+        daily.abort();
         Ok::<(), Failure>(())
     });
     // A request that hangs must not keep the program from ending.
@@ -74,6 +80,26 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     outcome?;
     writeln!(io::stdout(), "Stopped. Everything that was saved is in the data file.")?;
     Ok(())
+}
+
+/// A program left open for days makes its backups all the same.
+async fn back_up_every_day(app: App) {
+    loop {
+        tokio::time::sleep(BETWEEN_LOOKS_AT_THE_DAY).await;
+        let app = app.clone();
+        let made = tokio::task::spawn_blocking(move || back_up_today(app.store(), app.clock()));
+        if made.await.is_err() {
+            return;
+        }
+    }
+}
+
+/// Makes the backup of today unless it is there. Without one, work can go on: it is said, no more.
+fn back_up_today(store: &Store, clock: &Clock) {
+    if let Err(error) = store.back_up_daily(clock.today()) {
+        // Nothing is left to tell if the terminal itself is gone.
+        drop(writeln!(io::stderr(), "linkwright: no backup of today could be made: {error}"));
+    }
 }
 
 fn say_where(address: &str, data: &Path) -> Result<(), Failure> {
