@@ -38,7 +38,7 @@ pub struct TrialFilter {
     pub sizes: Vec<SizeClue>,
     /// Key of the metal.
     pub metal: Option<String>,
-    /// Temper.
+    /// Temper, or the first words of it.
     pub temper: Option<String>,
     /// Name of the blade, whatever the case of its letters.
     pub blade: Option<String>,
@@ -150,11 +150,16 @@ fn clause(
         }
     };
     text("metal = ?", &filter.metal);
-    text("temper = ?", &filter.temper);
     text("blade_name = ? collate nocase", &filter.blade);
     text("outcome = ?", &filter.outcome.map(|outcome| outcome.word().to_owned()));
     text("tried_on >= ?", &filter.from);
     text("tried_on <= ?", &filter.to);
+    if let Some(temper) = &filter.temper {
+        // A table of the metal may word it longer: "half hard wire".
+        conditions.push("(temper = ? or temper like ? escape '\\')".to_owned());
+        given.push(Value::from(temper.clone()));
+        given.push(Value::from(format!("{} %", escaped(temper))));
+    }
     let (wires, others): (Vec<&SizeClue>, Vec<&SizeClue>) =
         filter.sizes.iter().partition(|clue| matches!(clue, SizeClue::Wire(_)));
     let (rods, others): (Vec<&SizeClue>, Vec<&SizeClue>) =

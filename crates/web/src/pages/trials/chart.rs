@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
-use linkwright_calc::gauge::in_both_systems;
+use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
 use linkwright_store::trials::{BestCell, BestTried, FEW_TRIALS};
 
@@ -12,6 +12,9 @@ use super::{metal_name, metals};
 use crate::error::PageError;
 use crate::frame::Frame;
 use crate::state::App;
+
+/// Nearer to a gauge than this, a wire is that gauge: finer than any tolerance of drawn wire.
+const EXACT_PERCENT: f64 = 0.05;
 
 #[derive(Template)]
 #[template(path = "pages/trials/chart.html")]
@@ -54,10 +57,12 @@ pub(super) async fn chart(
 }
 
 impl ChartPage {
-    /// The other systems of a wire, such as "0.0641 in, 14 AWG exactly / 16 SWG (British) +0.1 %".
+    /// The same wire in inches and as the nearest American gauge.
     fn also(&self, wire_mm: &f64) -> String {
-        let both = in_both_systems(Length::from_mm(*wire_mm)).to_string();
-        both.split_once(", ").map_or(String::new(), |(_, rest)| rest.to_owned())
+        let wire = Length::from_mm(*wire_mm);
+        let near = nearest(wire);
+        let about = if near.awg_error_percent.abs() < EXACT_PERCENT { "" } else { "near " };
+        format!("{:.4} in, {about}{}", wire.inches(), near.awg)
     }
 
     fn shown(&self, mm: &f64) -> String {
