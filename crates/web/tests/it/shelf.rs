@@ -182,6 +182,11 @@ async fn wire_of_which_less_than_a_tenth_is_left_is_running_low() {
     let low: Vec<_> = wants.iter().filter(|want| want.contains("running low")).collect();
     assert_eq!(low.len(), 1, "{wants:?}");
     assert!(low[0].starts_with("nearly out is running low: 9.000 g"), "{low:?}");
+    let left = bench.get("/workshop/lots").await.words("td[data-label=left]");
+    assert!(
+        left.iter().any(|left| left.starts_with("50.00 g (1.608 ozt) - worked out")),
+        "{left:?}"
+    );
     let page = bench.get(&format!("/workshop/lots/{}", bench.all::<WireLot>()[0].id)).await;
     let cautions = page.words(".caution");
     assert!(cautions.iter().any(|line| line.contains("American steel wire gauge")), "{cautions:?}");

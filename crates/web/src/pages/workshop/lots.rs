@@ -3,10 +3,10 @@
 use linkwright_answers::printout::{Unit, both_lengths};
 use linkwright_calc::cautions::for_metal;
 use linkwright_calc::limits::DENSITY;
-use linkwright_calc::metal::{OnHand, gauge_custom};
+use linkwright_calc::metal::{self, Catalogue, Measured, OnHand, gauge_custom};
 use linkwright_calc::money::parse_price;
 use linkwright_calc::plan::StockedWire;
-use linkwright_calc::quantity::{Length, Mass, parse_length, parse_mass};
+use linkwright_calc::quantity::{Density, Length, Mass, parse_length, parse_mass};
 use linkwright_calc::wind::{Mandrel, WireState};
 use linkwright_calc::wire::Wire;
 use linkwright_store::records::{Rod, WireLot};
@@ -18,7 +18,7 @@ use super::kept::{
 };
 use crate::error::PageError;
 use crate::form::{Complaints, given};
-use crate::planning::{lot_fit, stocked};
+use crate::planning::{catalogue, lot_fit, stocked};
 
 impl Kept for WireLot {
     const PATH: &'static str = "lots";
@@ -219,11 +219,36 @@ fn left(lot: &WireLot, id: Id<WireLot>, view: &View<'_>) -> Result<String, PageE
         return Ok(format!("{bought}, nothing taken yet"));
     }
     let taken = Unit::Mass.show(taken_g);
-    let Some(stock) = stocked(&view.bench(None)?, &lot.name) else {
+    let metals = catalogue(&view.all()?)?;
+    let Some(reel) = reel(lot, &metals) else {
         return Ok(format!("{bought} less {taken} taken by runs"));
     };
-    let left_g = stock.lot.mass_on_hand().value.g();
+    let left_g = reel.mass_left(Mass::from_g(taken_g)).g();
     Ok(format!("{} - worked out: {bought} less {taken} taken by runs", Unit::Mass.show(left_g)))
+}
+
+/// The lot as it was bought, in the types of the formulas.
+fn reel(lot: &WireLot, metals: &Catalogue) -> Option<metal::WireLot> {
+    let wire = |mm| Wire::new(Length::from_mm(mm)).ok();
+    let metal = metals.find(&lot.metal).ok()?;
+    let temper = metal.temper_for_wire(&lot.temper, wire(lot.wire_mm())?).ok()?.value;
+    let on_hand = match (&lot.mass_typed, &lot.length_typed) {
+        (Some(mass), _) => OnHand::by_mass(parse_mass(mass).ok()?.value()),
+        (None, length) => OnHand::by_length(parse_length(length.as_ref()?).ok()?.value()),
+    };
+    Some(metal::WireLot {
+        metal: metal.clone(),
+        temper: temper.clone(),
+        marked: wire(lot.diameter_mm)?,
+        measured: lot.measured_diameter_mm.and_then(wire).map(Measured::once),
+        measured_density: lot
+            .measured_density_g_cm3
+            .map(|g_cm3| Measured::once(Density::from_g_cm3(g_cm3))),
+        on_hand: on_hand.ok()?,
+        price: None,
+        annealed: lot.annealed,
+        note: String::new(),
+    })
 }
 
 /// Less than this share of what was bought is little. Own choice.
