@@ -6,7 +6,7 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{Html, IntoResponse, Response};
 use linkwright_store::View;
 use linkwright_store::spreadsheet::to_csv;
-use linkwright_store::trials::import::{BadRow, Matching, Preview, preview};
+use linkwright_store::trials::import::{BadRow, Preview, preview};
 
 use super::choose::match_page;
 use super::steps::Steps;
@@ -44,7 +44,6 @@ struct GoodShown {
 /// A table read by what was chosen.
 pub(super) struct Looked {
     pub(super) name: String,
-    pub(super) matching: Matching,
     pub(super) headings: Vec<String>,
     pub(super) found: Preview,
     /// Whether something still has to be said first.
@@ -62,13 +61,7 @@ pub(super) fn look(view: &View<'_>, number: i64, steps: &Steps) -> Result<Looked
     } else {
         preview(view, sheet, &matching, &metals(view)?)?
     };
-    Ok(Looked {
-        headings: matching.headings(sheet),
-        name: staged.name,
-        matching,
-        found,
-        is_unclear,
-    })
+    Ok(Looked { headings: matching.headings(sheet), name: staged.name, found, is_unclear })
 }
 
 /// Shows what an import would do.
