@@ -12,7 +12,7 @@ use crate::state::App;
 use crate::welcome;
 
 /// Requests still under way when the program is told to stop have this long.
-const GRACE: Duration = Duration::from_millis(800);
+const GRACE: Duration = Duration::from_millis(500);
 
 /// The app as it is served at a port of this computer: behind its door, and with the first start.
 pub fn served(app: &App, port: u16) -> Router {

@@ -11,7 +11,7 @@ use linkwright_store::{ActionDone, BatchSearch, View};
 use crate::clock::Clock;
 use crate::error::PageError;
 use crate::frame::Frame;
-use crate::planning::stocked;
+use crate::planning::all_stocked;
 use crate::state::App;
 
 /// How many of each are shown; the pages they lead to show all.
@@ -90,7 +90,7 @@ impl Today {
                     is_late: order.due_on.as_ref().is_some_and(|due| *due < date),
                     due: order.due_on.map_or_else(|| "no date".to_owned(), |due| due),
                     name: order.name,
-                    progress: format!("{} good rings so far, {} runs", listed.good, listed.runs),
+                    progress: format!("good rings so far: {}; runs: {}", listed.good, listed.runs),
                 }
             })
             .collect();
@@ -135,11 +135,12 @@ impl Today {
 
 /// Lots of which little is left, worked out from what runs weighed in.
 fn low_wire(view: &View<'_>) -> Result<Vec<LowWire>, PageError> {
-    let bench = view.bench(None)?;
+    let stocks = all_stocked(&view.bench(None)?);
     let mut low = Vec::new();
     for lot in view.lots_in_use()? {
         let taken_g = view.wire_taken_g(lot.id)?;
-        let Some(stock) = stocked(&bench, &lot.record.name).filter(|_| taken_g > 0.0) else {
+        let stock = stocks.iter().find(|stock| stock.name == lot.record.name);
+        let Some(stock) = stock.filter(|_| taken_g > 0.0) else {
             continue;
         };
         let left_g = stock.lot.mass_on_hand().value.g();
