@@ -9,6 +9,8 @@ mod driver;
 
 mod every_page;
 
+mod journey;
+
 mod program;
 
 mod window;

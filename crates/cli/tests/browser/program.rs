@@ -15,8 +15,18 @@ pub struct Program {
 impl Program {
     /// Starts it on `data` at a free port and waits until it says where it is.
     pub fn start(data: &Path) -> Program {
+        Program::start_with(data, "0")
+    }
+
+    /// Starts it again where it was before.
+    pub fn start_at(data: &Path, address: &str) -> Program {
+        let port = address.rsplit(':').next().expect("a port");
+        Program::start_with(data, port)
+    }
+
+    fn start_with(data: &Path, port: &str) -> Program {
         let mut child = Command::new(env!("CARGO_BIN_EXE_linkwright"))
-            .args(["--no-browser", "--port", "0", "--data"])
+            .args(["--no-browser", "--port", port, "--data"])
             .arg(data)
             .stdout(Stdio::piped())
             .spawn()

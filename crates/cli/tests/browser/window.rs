@@ -4,8 +4,9 @@ use std::path::Path;
 use std::time::Duration;
 
 use base64::prelude::{BASE64_STANDARD, Engine as _};
-use serde_json::json;
+use serde_json::{Value, json};
 use thirtyfour::prelude::*;
+use tokio::time::Instant;
 
 use crate::program::PATIENCE;
 
@@ -111,9 +112,69 @@ pub async fn picture(browser: &WebDriver, path: &Path) {
         )
         .await
         .expect("a picture");
-    let png = shot["data"].as_str().expect("base64");
-    let png = BASE64_STANDARD.decode(png).expect("base64");
-    std::fs::write(path, png).expect("kept");
+    keep_base64(&shot["data"], path);
+}
+
+/// Writes what the browser sent as base64 to a file.
+pub fn keep_base64(sent: &Value, path: &Path) {
+    let text = sent.as_str().expect("base64");
+    std::fs::write(path, BASE64_STANDARD.decode(text).expect("base64")).expect("kept");
+}
+
+/// Picks the tick or choice with this name and value.
+pub async fn pick(browser: &WebDriver, name: &str, value: &str) {
+    let css = format!("input[name=\"{name}\"][value=\"{value}\"], select[name=\"{name}\"] option[value=\"{value}\"]");
+    let found = browser.query(By::Css(css)).wait(PATIENCE, LOOK_EVERY).first().await;
+    let element = found.unwrap_or_else(|error| panic!("{name} has no {value}: {error}"));
+    element.scroll_into_view().await.expect("scrolled");
+    element.click().await.unwrap_or_else(|error| panic!("{name} {value}: {error}"));
+}
+
+/// Taps a button of bench mode by what it does, as soon as it can be tapped.
+pub async fn tap(browser: &WebDriver, does: &str) {
+    let css = format!("button[name=\"do\"][value=\"{does}\"]:not([disabled])");
+    let started = Instant::now();
+    loop {
+        // The screen may be swapped under the finger; a person taps again.
+        if let Ok(button) = browser.find(By::Css(css.as_str())).await {
+            let _ = button.scroll_into_view().await;
+            if button.click().await.is_ok() {
+                break;
+            }
+        }
+        assert!(started.elapsed() < PATIENCE, "nothing to tap does {does}");
+        tokio::time::sleep(LOOK_EVERY).await;
+    }
+    settled(browser).await;
+}
+
+/// Waits until nothing of the page is still being fetched.
+async fn settled(browser: &WebDriver) {
+    let quiet = "return document.readyState === 'complete' && !document.querySelector('.htmx-request')";
+    let started = Instant::now();
+    while started.elapsed() < PATIENCE {
+        tokio::time::sleep(LOOK_EVERY).await;
+        let answer = browser.execute(quiet, Vec::new()).await;
+        if answer.is_ok_and(|answer| answer.json() == &Value::Bool(true)) {
+            return;
+        }
+    }
+}
+
+/// Waits until an element says these words.
+pub async fn until(browser: &WebDriver, css: &str, words: &str) {
+    let started = Instant::now();
+    let mut last = String::new();
+    while started.elapsed() < PATIENCE {
+        if let Ok(element) = browser.find(By::Css(css)).await {
+            last = element.text().await.unwrap_or(last);
+            if last.contains(words) {
+                return;
+            }
+        }
+        tokio::time::sleep(LOOK_EVERY).await;
+    }
+    panic!("{css} says {last:?}, not {words:?}");
 }
 
 /// How far the page is wider than its window, in CSS pixels.
