@@ -13,6 +13,7 @@ mod pages;
 mod process;
 mod python;
 mod references;
+mod surface;
 mod tables;
 mod test;
 mod tidy;
@@ -40,6 +41,7 @@ const CHORES: &[Chore] = &[
     Chore("bench", "time `calc`; a word picks", bench::run),
     Chore("pages", "run sheets printed by a browser, pages counted", pages::run),
     Chore("pictures", "every page of the app, at two sizes, light and dark", browser::pictures),
+    Chore("surface", "generated requests from the description of the HTTP interface", surface::run),
     Chore("audit", "licences, spelling, unused crates", audit::run),
     Chore("ci", "`audit`, then `test`", ci::run),
 ];

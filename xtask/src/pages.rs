@@ -7,7 +7,8 @@ use std::process::Stdio;
 
 use anyhow::{Context, Result, ensure};
 
-use crate::process::{cargo, output, program, root, run as start, works};
+use crate::surface::built;
+use crate::process::{output, program, root, run as start, works};
 
 /// Orders, and the printed pages each must take: one a sheet, one for the order of work where there
 /// is more than one sheet, and one for the back. Those under `tests` are hard to fit.
@@ -41,11 +42,12 @@ pub fn run(_: &[String]) -> Result<()> {
     let folder = root().join("target/pages");
     fs::create_dir_all(&folder).context("target/pages cannot be made")?;
     let folder = folder.canonicalize()?;
+    let linkwright = built()?;
     for (place, order, pages) in ORDERS {
         let page = folder.join(format!("{order}.html"));
         start(
-            cargo()
-                .args(["run", "--quiet", "--package", "linkwright", "--", "run-sheet"])
+            program(&linkwright)
+                .arg("run-sheet")
                 .arg(format!("{place}/{order}.toml"))
                 .arg("--html")
                 .arg(&page)

@@ -6,7 +6,7 @@ use std::path::Path;
 use anyhow::{Result, bail};
 
 use crate::process::{cargo, in_ci, watched, works};
-use crate::{browser, docs, fmt as format, lint, pages, python, references, tidy};
+use crate::{browser, docs, fmt as format, lint, pages, python, references, surface, tidy};
 
 /// Runs every check to its end, even after one failed, and closes with one plain line.
 pub fn run(_: &[String]) -> Result<()> {
@@ -32,6 +32,11 @@ pub fn run(_: &[String]) -> Result<()> {
         Ok(()) => count.check("printed pages", pages::run(&[])),
         Err(error) if in_ci() => count.check("printed pages", Err(error)),
         Err(error) => count.skip("printed pages", &format!("{error:#}")),
+    }
+    match surface::ready() {
+        Ok(_) => count.check("HTTP surface", surface::run(&[])),
+        Err(error) if in_ci() => count.check("HTTP surface", Err(error)),
+        Err(error) => count.skip("HTTP surface", &format!("{error:#}")),
     }
     match python::ready() {
         Ok(()) => count.check("references", references::run(&["--check".to_owned()])),

@@ -73,7 +73,7 @@ fn batch() -> Value {
     json!({ "post": {
         "operationId": "batch",
         "summary": "Many questions as JSON lines, answered line by line",
-        "requestBody": { "required": true, "content": { "application/x-ndjson": { "schema": { "type": "string" } } } },
+        "requestBody": { "required": true, "content": { "text/plain": { "schema": { "type": "string" } } } },
         "responses": {
             "200": { "description": "one line for each line", "content": { "application/x-ndjson": { "schema": { "type": "string" } } } },
             "413": page("the body is too large"),
