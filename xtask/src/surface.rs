@@ -2,7 +2,7 @@
 
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
-use std::process::{Child, Stdio};
+use std::process::{Child, ChildStdout, Stdio};
 
 use anyhow::{Context, Result, bail, ensure};
 
@@ -57,6 +57,8 @@ pub fn run(_: &[String]) -> Result<()> {
 struct App {
     child: Child,
     address: String,
+    /// Kept open: a program whose words nobody can hear may end.
+    _output: BufReader<ChildStdout>,
 }
 
 impl App {
@@ -68,12 +70,17 @@ impl App {
             .spawn()
             .context("the app does not start")?;
         let Some(stdout) = child.stdout.take() else { bail!("the app has no output") };
-        let address = BufReader::new(stdout).lines().map_while(Result::ok).find_map(|line| {
-            let address = line[line.find("http://127.0.0.1:")?..].split_whitespace().next()?;
-            Some(address.trim_end_matches('/').to_owned())
-        });
-        let address = address.context("the app does not say where it is")?;
-        Ok(App { child, address })
+        let mut output = BufReader::new(stdout);
+        let mut line = String::new();
+        while output.read_line(&mut line)? > 0 {
+            if let Some(at) = line.find("http://127.0.0.1:") {
+                let address = line[at..].split_whitespace().next().unwrap_or_default();
+                let address = address.trim_end_matches('/').to_owned();
+                return Ok(App { child, address, _output: output });
+            }
+            line.clear();
+        }
+        bail!("the app does not say where it is")
     }
 }
 

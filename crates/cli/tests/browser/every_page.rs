@@ -8,7 +8,7 @@ use thirtyfour::prelude::*;
 use crate::axe::violations;
 use crate::driver::Driver;
 use crate::program::Program;
-use crate::window::{LAPTOP, PHONE, Scheme, overhang, picture, press, resize};
+use crate::window::{LAPTOP, PHONE, Scheme, go, overhang, picture, resize};
 
 /// Addresses that are no pages, by their ending or beginning.
 const NO_PAGES: &[&str] =
@@ -52,7 +52,7 @@ async fn every_page_of_the_sample_is_accessible_and_fits_the_window() {
     let mut wrong = Vec::new();
     let welcome = browser.current_url().await.expect("an address").path().to_owned();
     look(&browser, &welcome, pictures.as_ref(), &mut wrong).await;
-    press(&browser, "sample").await;
+    go(&browser, "Look around the sample").await;
 
     let mut seen = BTreeSet::new();
     let mut waiting = VecDeque::from(["/".to_owned()]);

@@ -8,7 +8,9 @@ use tokio::time::Instant;
 
 use crate::driver::Driver;
 use crate::program::Program;
-use crate::window::{LAPTOP, PHONE, Scheme, choose, fill, pick, press, resize, see, tap, until, words};
+use crate::window::{
+    LAPTOP, PHONE, Scheme, choose, fill, go, pick, press, resize, see, tap, until, words,
+};
 
 /// A change in one window must show in the other within this.
 const IN_STEP: Duration = Duration::from_secs(2);
@@ -19,7 +21,7 @@ async fn enter(browser: &WebDriver, address: &str, fields: &[(&str, &str)], butt
     for (name, text) in fields {
         fill(browser, name, text).await;
     }
-    press(browser, button).await;
+    go(browser, button).await;
 }
 
 async fn set_up(browser: &WebDriver, address: &str) {
@@ -37,7 +39,7 @@ async fn set_up(browser: &WebDriver, address: &str) {
         fill(browser, name, text).await;
     }
     choose(browser, "projection_blade", "1").await;
-    press(browser, "Save").await;
+    go(browser, "Save").await;
     let lot = [
         ("name", "silver reel 7"),
         ("metal", "sterling"),
@@ -48,7 +50,7 @@ async fn set_up(browser: &WebDriver, address: &str) {
     enter(browser, &format!("{workshop}/lots/new"), &lot, "Save").await;
     browser.goto(format!("{workshop}/habits")).await.expect("opens");
     fill(browser, "stop_turns", "3").await;
-    press(browser, "Save").await;
+    go(browser, "Save").await;
     // The rings tried before: needs.md, T1.
     browser.goto(format!("{address}/trials/new")).await.expect("opens");
     for (name, text) in [
@@ -62,7 +64,7 @@ async fn set_up(browser: &WebDriver, address: &str) {
         fill(browser, name, text).await;
     }
     pick(browser, "outcome", "good").await;
-    press(browser, "Keep this trial").await;
+    go(browser, "Keep this trial").await;
 }
 
 async fn order(browser: &WebDriver, address: &str) {
@@ -83,7 +85,7 @@ async fn order(browser: &WebDriver, address: &str) {
         fill(browser, name, text).await;
     }
     choose(browser, "line-1-clasp_is", "in").await;
-    press(browser, "Save").await;
+    go(browser, "Save the order").await;
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -104,7 +106,7 @@ async fn a_necklace_goes_from_an_empty_workshop_to_its_labelled_batch_through_a_
     for said in ["47", "3 coils", "2.348 m", "19.88 g", "107", "118"] {
         assert!(sheet.contains(said), "{said} is not on the sheet:\n{sheet}");
     }
-    press(&phone, "Start at the bench").await;
+    go(&phone, "Start at the bench").await;
 
     see(&phone, "[value=\"take\"]").await;
     fill(&phone, "typed", "20.1").await;
@@ -211,12 +213,12 @@ async fn a_trial_is_logged_and_found_however_it_is_typed() {
         }
         pick(&browser, "blade_event", event).await;
         pick(&browser, "outcome", outcome).await;
-        press(&browser, "Keep this trial").await;
+        go(&browser, "Keep this trial").await;
     }
     for typed in ["14 AWG 6 mm", "1.63 on 6"] {
         browser.goto(format!("{address}/trials")).await.expect("opens");
         fill(&browser, "q", typed).await;
-        press(&browser, "Find").await;
+        go(&browser, "Find").await;
         let found = words(&browser).await;
         assert!(found.contains("14 awg") && found.contains("6.0 mm"), "{typed}:\n{found}");
     }
@@ -245,14 +247,14 @@ async fn a_messy_table_is_brought_in_row_by_row_and_taken_back_at_once() {
     browser.goto(format!("{address}/trials/import")).await.expect("opens");
     let file = browser.find(By::Css("input[type=file]")).await.expect("a field");
     file.send_keys(table.to_str().expect("a path")).await.expect("chosen");
-    press(&browser, "Send it").await;
-    press(&browser, "Use this sheet").await;
-    press(&browser, "Look through the rows").await;
+    go(&browser, "Send it").await;
+    go(&browser, "Use this sheet").await;
+    go(&browser, "Look through the rows").await;
     let looked = words(&browser).await;
     assert!(looked.contains("2 rows can be kept and 1 cannot"), "{looked}");
-    press(&browser, "Keep the 2 good rows").await;
+    go(&browser, "Keep the 2 good rows").await;
     assert!(words(&browser).await.contains("2 trials kept"));
-    press(&browser, "Undo").await;
+    go(&browser, "Undo").await;
     browser.goto(format!("{address}/api/records/trial")).await.expect("opens");
     assert!(words(&browser).await.contains("\"records\":[]"), "{}", words(&browser).await);
     browser.quit().await.expect("closes");

@@ -2,7 +2,7 @@
 
 use std::io::{BufRead, BufReader};
 use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::time::Duration;
 
 /// The program serving one data file; it is killed when dropped.
@@ -10,6 +10,8 @@ pub struct Program {
     child: Child,
     /// Where its pages are, without a slash at the end.
     pub address: String,
+    /// Kept open: a program whose words nobody can hear may end.
+    _output: BufReader<ChildStdout>,
 }
 
 impl Program {
@@ -31,22 +33,18 @@ impl Program {
             .stdout(Stdio::piped())
             .spawn()
             .expect("it starts");
-        let stdout = child.stdout.take().expect("piped");
+        let mut output = BufReader::new(child.stdout.take().expect("piped"));
         let mut said = String::new();
-        let address = BufReader::new(stdout)
-            .lines()
-            .map_while(Result::ok)
-            .inspect(|line| {
-                said.push_str(line);
-                said.push('\n');
-            })
-            .find_map(|line| {
-                let start = line.find("http://127.0.0.1:")?;
-                let address = line[start..].split_whitespace().next()?;
-                Some(address.trim_end_matches(['/', '.', ',']).to_owned())
-            });
-        let address = address.unwrap_or_else(|| panic!("it does not say where it is:\n{said}"));
-        Program { child, address }
+        let address = loop {
+            let before = said.len();
+            let read = output.read_line(&mut said).expect("text");
+            assert!(read > 0, "it does not say where it is:\n{said}");
+            if let Some(at) = said[before..].find("http://127.0.0.1:") {
+                let words = said[before + at..].split_whitespace().next().expect("an address");
+                break words.trim_end_matches(['/', '.', ',']).to_owned();
+            }
+        };
+        Program { child, address, _output: output }
     }
 
     /// Ends it at once, as a power cut would.

@@ -70,6 +70,13 @@ pub async fn see(browser: &WebDriver, css: &str) -> WebElement {
         .unwrap_or_else(|error| panic!("{css} is not shown: {error}"))
 }
 
+/// Brings an element to the middle of the window, clear of the list under the thumb.
+async fn middle(browser: &WebDriver, element: &WebElement) {
+    let script = "arguments[0].scrollIntoView({ block: 'center', inline: 'nearest' })";
+    let element = element.to_json().expect("an element");
+    browser.execute(script, vec![element]).await.expect("scrolled");
+}
+
 /// Presses the button or link whose words contain `words`.
 pub async fn press(browser: &WebDriver, words: &str) {
     let quoted = format!("\"{words}\"");
@@ -80,8 +87,25 @@ pub async fn press(browser: &WebDriver, words: &str) {
     let found =
         browser.query(By::XPath(path)).wait(PATIENCE, LOOK_EVERY).and_displayed().first().await;
     let element = found.unwrap_or_else(|error| panic!("nothing to press says {words:?}: {error}"));
-    element.scroll_into_view().await.expect("scrolled");
+    middle(browser, &element).await;
     element.click().await.unwrap_or_else(|error| panic!("{words:?} cannot be pressed: {error}"));
+}
+
+/// Presses a button or link that leads to another page, and waits for that page.
+pub async fn go(browser: &WebDriver, words: &str) {
+    browser.execute("window.before = true", Vec::new()).await.expect("marked");
+    press(browser, words).await;
+    let arrived = "return window.before === undefined && document.readyState === 'complete'";
+    let started = Instant::now();
+    loop {
+        // Between two pages there is no script to ask.
+        let answer = browser.execute(arrived, Vec::new()).await;
+        if answer.is_ok_and(|answer| answer.json() == &Value::Bool(true)) {
+            return;
+        }
+        assert!(started.elapsed() < PATIENCE, "{words:?} leads nowhere");
+        tokio::time::sleep(LOOK_EVERY).await;
+    }
 }
 
 /// Types into the field with this name, in place of what stood there.
@@ -126,7 +150,7 @@ pub async fn pick(browser: &WebDriver, name: &str, value: &str) {
     let css = format!("input[name=\"{name}\"][value=\"{value}\"], select[name=\"{name}\"] option[value=\"{value}\"]");
     let found = browser.query(By::Css(css)).wait(PATIENCE, LOOK_EVERY).first().await;
     let element = found.unwrap_or_else(|error| panic!("{name} has no {value}: {error}"));
-    element.scroll_into_view().await.expect("scrolled");
+    middle(browser, &element).await;
     element.click().await.unwrap_or_else(|error| panic!("{name} {value}: {error}"));
 }
 
@@ -137,7 +161,6 @@ pub async fn tap(browser: &WebDriver, does: &str) {
     loop {
         // The screen may be swapped under the finger; a person taps again.
         if let Ok(button) = browser.find(By::Css(css.as_str())).await {
-            let _ = button.scroll_into_view().await;
             if button.click().await.is_ok() {
                 break;
             }
