@@ -7,8 +7,8 @@ use std::process::Stdio;
 
 use anyhow::{Context, Result, ensure};
 
-use crate::surface::built;
 use crate::process::{output, program, root, run as start, works};
+use crate::surface::built;
 
 /// Orders, and the printed pages each must take: one a sheet, one for the order of work where there
 /// is more than one sheet, and one for the back. Those under `tests` are hard to fit.

@@ -94,11 +94,15 @@ impl Drop for App {
 
 /// The program as the tests have it, so that nothing is built twice with other features.
 pub fn built() -> Result<PathBuf> {
-    start(
-        cargo()
-            .args(["test", "--workspace", "--features", "linkwright/browser", "--no-run", "--quiet"]),
-    )?;
-    let target = std::env::var_os("CARGO_TARGET_DIR")
-        .map_or_else(|| root().join("target"), PathBuf::from);
+    start(cargo().args([
+        "test",
+        "--workspace",
+        "--features",
+        "linkwright/browser",
+        "--no-run",
+        "--quiet",
+    ]))?;
+    let target =
+        std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from);
     Ok(root().join(target).join("debug/linkwright").canonicalize()?)
 }

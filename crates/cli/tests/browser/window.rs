@@ -147,7 +147,9 @@ pub fn keep_base64(sent: &Value, path: &Path) {
 
 /// Picks the tick or choice with this name and value.
 pub async fn pick(browser: &WebDriver, name: &str, value: &str) {
-    let css = format!("input[name=\"{name}\"][value=\"{value}\"], select[name=\"{name}\"] option[value=\"{value}\"]");
+    let css = format!(
+        "input[name=\"{name}\"][value=\"{value}\"], select[name=\"{name}\"] option[value=\"{value}\"]"
+    );
     let found = browser.query(By::Css(css)).wait(PATIENCE, LOOK_EVERY).first().await;
     let element = found.unwrap_or_else(|error| panic!("{name} has no {value}: {error}"));
     middle(browser, &element).await;
@@ -173,7 +175,8 @@ pub async fn tap(browser: &WebDriver, does: &str) {
 
 /// Waits until nothing of the page is still being fetched.
 async fn settled(browser: &WebDriver) {
-    let quiet = "return document.readyState === 'complete' && !document.querySelector('.htmx-request')";
+    let quiet =
+        "return document.readyState === 'complete' && !document.querySelector('.htmx-request')";
     let started = Instant::now();
     while started.elapsed() < PATIENCE {
         tokio::time::sleep(LOOK_EVERY).await;
