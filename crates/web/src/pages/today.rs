@@ -88,7 +88,7 @@ impl Today {
                 OpenOrder {
                     address: format!("/orders/{}", listed.order.id),
                     is_late: order.due_on.as_ref().is_some_and(|due| *due < date),
-                    due: order.due_on.map_or_else(|| "no date".to_owned(), |due| due),
+                    due: order.due_on.unwrap_or_else(|| "no date".to_owned()),
                     name: order.name,
                     progress: format!("good rings so far: {}; runs: {}", listed.good, listed.runs),
                 }

@@ -134,6 +134,12 @@ pub(crate) fn catalogue(own: &[Saved<MetalOverlay>]) -> Result<Catalogue, Obstac
 #[path = "../../tests/it/examples.rs"]
 mod examples;
 
+/// The same for naming metals only: an own metal that cannot be read is left out, and what is made
+/// of it is called by its key.
+pub(crate) fn catalogue_or_built_in(own: &[Saved<MetalOverlay>]) -> Catalogue {
+    catalogue(own).unwrap_or_else(|_| Catalogue::built_in())
+}
+
 #[cfg(test)]
 mod tests {
     use linkwright_answers::files::load::load;
@@ -167,10 +173,4 @@ mod tests {
             );
         }
     }
-}
-
-/// The same for naming metals only: an own metal that cannot be read is left out, and what is made
-/// of it is called by its key.
-pub(crate) fn catalogue_or_built_in(own: &[Saved<MetalOverlay>]) -> Catalogue {
-    catalogue(own).unwrap_or_else(|_| Catalogue::built_in())
 }

@@ -101,8 +101,11 @@ const LOTS: [Lot; 12] = [
     ),
 ];
 
-/// Rods: as marked, and as measured where they were.
-const RODS: [(&str, f64, Option<(&str, f64)>); 14] = [
+/// A rod: its name, its size as marked, and as measured if it was, mm.
+type MarkedRod = (&'static str, f64, Option<(&'static str, f64)>);
+
+/// Rods of the year.
+const RODS: [MarkedRod; 14] = [
     ("2.5", 2.5, Some(("2.50 mm", 2.5))),
     ("3.0", 3.0, Some(("2.99 mm", 2.99))),
     ("3.5", 3.5, Some(("3.51 mm", 3.51))),

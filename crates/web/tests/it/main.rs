@@ -4,6 +4,7 @@ mod api;
 
 mod bench;
 
+#[allow(dead_code, reason = "the tests of planning share this file and use the rest")]
 mod examples;
 
 mod looks;

@@ -102,19 +102,6 @@ fn middle(numbers: &mut [f64]) -> Option<f64> {
     Some(f64::midpoint(lower, upper))
 }
 
-#[cfg(test)]
-mod tests {
-    use super::middle;
-
-    #[test]
-    fn the_middle_of_an_even_count_lies_between_the_two() {
-        assert_eq!(middle(&mut []), None);
-        assert_eq!(middle(&mut [700.0]), Some(700.0));
-        assert_eq!(middle(&mut [700.0, 100.0, 300.0]), Some(300.0));
-        assert_eq!(middle(&mut [700.0, 100.0, 300.0, 500.0]), Some(400.0));
-    }
-}
-
 /// Fewest retired blades that tell how long blades last here.
 const LIVES_LEAST: usize = 2;
 
@@ -134,4 +121,17 @@ pub(crate) fn lives_used(view: &View<'_>, id: Id<Blade>) -> Result<Option<f64>, 
     }
     let blade = Saved { id, record: view.get(id)? };
     Ok(Some(Wear::of(&blade, view)?.cut_mm2 / middle_mm2))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::middle;
+
+    #[test]
+    fn the_middle_of_an_even_count_lies_between_the_two() {
+        assert_eq!(middle(&mut []), None);
+        assert_eq!(middle(&mut [700.0]), Some(700.0));
+        assert_eq!(middle(&mut [700.0, 100.0, 300.0]), Some(300.0));
+        assert_eq!(middle(&mut [700.0, 100.0, 300.0, 500.0]), Some(400.0));
+    }
 }
