@@ -162,10 +162,10 @@ pub async fn tap(browser: &WebDriver, does: &str) {
     let started = Instant::now();
     loop {
         // The screen may be swapped under the finger; a person taps again.
-        if let Ok(button) = browser.find(By::Css(css.as_str())).await {
-            if button.click().await.is_ok() {
-                break;
-            }
+        if let Ok(button) = browser.find(By::Css(css.as_str())).await
+            && button.click().await.is_ok()
+        {
+            break;
         }
         assert!(started.elapsed() < PATIENCE, "nothing to tap does {does}");
         tokio::time::sleep(LOOK_EVERY).await;

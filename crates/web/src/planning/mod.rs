@@ -130,15 +130,15 @@ pub(crate) fn catalogue(own: &[Saved<MetalOverlay>]) -> Result<Catalogue, Obstac
     Ok(metals_toml::catalogue("own metals", &metals_text(own))?)
 }
 
-#[cfg(test)]
-#[path = "../../tests/it/examples.rs"]
-mod examples;
-
 /// The same for naming metals only: an own metal that cannot be read is left out, and what is made
 /// of it is called by its key.
 pub(crate) fn catalogue_or_built_in(own: &[Saved<MetalOverlay>]) -> Catalogue {
     catalogue(own).unwrap_or_else(|_| Catalogue::built_in())
 }
+
+#[cfg(test)]
+#[path = "../../tests/it/examples.rs"]
+mod examples;
 
 #[cfg(test)]
 mod tests {
