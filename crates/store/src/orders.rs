@@ -54,7 +54,7 @@ impl View<'_> {
         clues: &[OrderClue],
         open: bool,
     ) -> Result<Vec<OrderOnList>, StoreError> {
-        let mut wheres = vec![format!("closed_on is {}null", if open { "" } else { "not " })];
+        let mut clauses = vec![format!("closed_on is {}null", if open { "" } else { "not " })];
         let mut given: Vec<Box<dyn ToSql>> = Vec::new();
         for clue in clues {
             let (OrderClue::Words(words) | OrderClue::Size { words, .. }) = clue;
@@ -68,7 +68,7 @@ impl View<'_> {
                     format!("or abs(wire_mm - ?{}) <= {SAME_WIRE_MM}", given.len())
                 }
             };
-            wheres.push(format!(
+            clauses.push(format!(
                 "(name || ' ' || buyer || ' ' || note || ' ' || asked_on || ' ' ||
                     ifnull(due_on, '') like ?{at} escape '\\'
                   or exists (select 1 from order_line where order_id = ring_order.id and (
@@ -81,7 +81,7 @@ impl View<'_> {
         let query = format!(
             "select {}, {MADE} from ring_order where {} order by {order} limit {SHOWN_MOST}",
             columns::<RingOrder>(),
-            wheres.join(" and ")
+            clauses.join(" and ")
         );
         let mut statement = self.connection.prepare_cached(&query)?;
         let rows = statement.query_map(params_from_iter(given), |row| {
