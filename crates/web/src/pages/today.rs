@@ -6,12 +6,14 @@ use axum::extract::State;
 use axum::response::Html;
 use axum::routing::get;
 use linkwright_answers::printout::{both_lengths, significant};
+use linkwright_calc::metal::Catalogue;
 use linkwright_store::{ActionDone, BatchSearch, View};
 
 use crate::clock::Clock;
 use crate::error::PageError;
 use crate::frame::Frame;
 use crate::planning::all_stocked;
+use crate::planning::catalogue_or_built_in;
 use crate::state::App;
 
 /// How many of each are shown; the pages they lead to show all.
@@ -102,6 +104,7 @@ impl Today {
             coils: listed.coils,
             good: listed.made.good,
         });
+        let metals = catalogue_or_built_in(&view.all()?);
         let batches = view.batches(&BatchSearch::default(), 0, 5)?.into_iter();
         let batches = batches.map(|batch| {
             let record = batch.record;
@@ -110,11 +113,14 @@ impl Today {
                 address: format!("/rings/{}", batch.id),
                 code: record.code,
                 rings: record.rings,
-                about: [Some(format!("{} of {}", record.wire_typed, record.metal)), inside]
-                    .into_iter()
-                    .flatten()
-                    .collect::<Vec<_>>()
-                    .join(", "),
+                about: [
+                    Some(format!("{} of {}", record.wire_typed, metal(&metals, &record.metal))),
+                    inside,
+                ]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join(", "),
             }
         });
         let lots = view.lots_in_use()?;
@@ -159,4 +165,9 @@ fn low_wire(view: &View<'_>) -> Result<Vec<LowWire>, PageError> {
 /// Actions with their time where the workshop is.
 pub(super) fn dated(clock: &Clock, actions: Vec<ActionDone>) -> Vec<(String, ActionDone)> {
     actions.into_iter().map(|action| (clock.shown(action.at), action)).collect()
+}
+
+/// What a metal is called, by its key.
+fn metal(metals: &Catalogue, key: &str) -> String {
+    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use linkwright_calc::metal::Catalogue;
 use linkwright_store::records::{
     Batch, Blade, BladeEvent, Coil, Fault, Holder, LineKind, OrderLine, Outcome, Reading,
     RingOrder, Run, Tick, Trial, TrialSource,
@@ -105,7 +106,7 @@ fn order_line(order_id: Id<RingOrder>, position: u32, line: &Line, lot: Lot) -> 
         kits: None,
         rings_each: None,
         spare_each: None,
-        metal: lot.metal.to_owned(),
+        metal: called(lot.metal),
         temper: lot.temper.to_owned(),
         wire_typed: lot.typed.to_owned(),
         wire_mm: lot.mm,
@@ -130,6 +131,12 @@ fn order_line(order_id: Id<RingOrder>, position: u32, line: &Line, lot: Lot) -> 
         }
     }
     record
+}
+
+/// A metal as a customer would say it.
+fn called(key: &str) -> String {
+    let metals = Catalogue::built_in();
+    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }
 
 /// One run being worked.

@@ -39,9 +39,9 @@ impl RunKnown {
         };
         let on_this = |coils: &[u32]| number.is_some_and(|number| coils.contains(&number));
         let begun = on_this(&has("drive"));
-        let ticked = |item: &str, on_list: bool| {
+        let ticked = |item: &str| {
             let coils = has(item);
-            (!coils.is_empty() || (on_list && begun)).then(|| on_this(&coils))
+            (!coils.is_empty() || begun).then(|| on_this(&coils))
         };
         let wire_mm = frozen.wire_diameter_mm;
         let run = &at.run.record;
@@ -55,10 +55,14 @@ impl RunKnown {
                     Some((blade, _)) => lives_used(view, *blade)?,
                     None => None,
                 },
-                tape_ticked: ticked("tape", false),
-                lubricant_ticked: ticked("lubricant", true),
-                direction_ticked: ticked("teeth", true),
-                alignment_ticked: ticked("slot", true),
+                // The screen of clamping asks for tape on every coil.
+                tape_ticked: coil.and_then(|coil| {
+                    let clamped = coil.record.clamped_at.is_some();
+                    clamped.then(|| has("tape").contains(&coil.record.number))
+                }),
+                lubricant_ticked: ticked("lubricant"),
+                direction_ticked: ticked("teeth"),
+                alignment_ticked: ticked("slot"),
                 uncut_expected: planned.and_then(|blade| blade.not_severed_at_stop),
                 index: Some((frozen.rod.mandrel_diameter_mm + wire_mm) / wire_mm),
                 anneal_left_out: Some(advised && run.annealed_at.is_none()),

@@ -15,6 +15,9 @@ pub(crate) const DRIVE: &str = "drive";
 /// The item that is ticked by measuring.
 pub(crate) const PROJECTION: &str = "projection";
 
+/// What is ticked when clamping: tape round the coil; common practice, no source.
+pub(crate) const TAPE: &str = "tape";
+
 /// All items, in order.
 pub(crate) const CHECKS: [Check; 9] = [
     Check { word: DRIVE, text: "Handpiece separated from the drive, or plug out" },

@@ -7,7 +7,7 @@ use linkwright_store::records::{Blade, BladeEvent, Coil, MetalOverlay};
 use linkwright_store::{RingCount, Saved, View};
 
 use super::at_bench::AtBench;
-use super::checks::{CHECKS, DRIVE, PROJECTION};
+use super::checks::{CHECKS, DRIVE, PROJECTION, TAPE};
 use super::label::{closed_inside, code_suggested, open_inside};
 use super::springback::measured;
 use super::steps::Step;
@@ -111,6 +111,7 @@ pub(crate) struct CheckShown {
 pub(crate) struct Clamp {
     pub(crate) no_mark: Option<String>,
     pub(crate) collapse: Option<String>,
+    pub(crate) taped: bool,
 }
 
 pub(crate) struct Slit {
@@ -205,7 +206,7 @@ impl Screen {
                 pieces: coil.pieces.unwrap_or(2),
             }),
             Step::Blade => Screen::Blade(blade(view, at, coil)?),
-            Step::Clamp => Screen::Clamp(clamp(at)),
+            Step::Clamp => Screen::Clamp(clamp(at, coil.number)),
             Step::Slit => Screen::Slit(slit(view, at, coil)?),
             Step::Counts => Screen::Counts(counts(at, coil)),
             Step::Measure => Screen::Measure(measure(view, at)?),
@@ -360,12 +361,13 @@ fn blade(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Fitting, PageErro
     })
 }
 
-fn clamp(at: &AtBench) -> Clamp {
+fn clamp(at: &AtBench, coil: u32) -> Clamp {
     let force = |n: f64| Unit::Force.show(n);
     let hold = at.sheet.hold.as_ref();
     Clamp {
         no_mark: hold.map(|hold| force(hold.no_mark_force_per_turn_n)),
         collapse: hold.map(|hold| force(hold.collapse_force_per_turn_n)),
+        taped: at.is_ticked(coil, TAPE),
     }
 }
 

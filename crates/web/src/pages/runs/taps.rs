@@ -7,7 +7,7 @@ use linkwright_store::{Act, Id, Moment, RingCount, Saved};
 use serde::Deserialize;
 
 use super::at_bench::AtBench;
-use super::checks::{CHECKS, DRIVE, PROJECTION, check};
+use super::checks::{CHECKS, DRIVE, PROJECTION, TAPE, check};
 use super::label::{Written, write};
 use super::springback::trial_of;
 use super::steps::{Place, Step, after};
@@ -334,6 +334,9 @@ impl Bench<'_, '_> {
     }
 
     fn tick(&self, item: &str) -> Result<(), PageError> {
+        if item == TAPE {
+            return Ok(self.act.tick(self.id, self.screen.coil, TAPE, self.now.moment)?);
+        }
         let check = check(item).ok_or(PageError::NotFound { what: "item" })?;
         self.drive_is_separated(check.word)?;
         Ok(self.act.tick(self.id, self.screen.coil, check.word, self.now.moment)?)
