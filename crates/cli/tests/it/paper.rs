@@ -3,6 +3,8 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
+use linkwright_store::Store;
+
 use crate::linkwright::{stderr, stdout};
 
 fn examples(name: &str) -> String {
@@ -74,6 +76,9 @@ fn a_trial_card_and_an_untried_chart_are_printed_too() {
     let folder = tempfile::tempdir().expect("a folder");
     assert!(paper(folder.path(), &["trial-card"]).status.success());
     assert!(read(&folder.path().join("trial-card.pdf")).0.contains("turns wound"));
+    let missing = paper(folder.path(), &["wall-chart", "--data", "bench.linkwright"]);
+    assert_eq!(missing.status.code(), Some(3), "a data file is not made by looking at it");
+    drop(Store::open(&folder.path().join("bench.linkwright")).expect("opens"));
     let chart = paper(folder.path(), &["wall-chart", "--data", "bench.linkwright"]);
     assert!(chart.status.success(), "{chart:?}");
     let words = read(&folder.path().join("wall-chart.pdf")).0;
@@ -83,6 +88,7 @@ fn a_trial_card_and_an_untried_chart_are_printed_too() {
 #[test]
 fn a_label_for_a_code_that_no_batch_has_is_refused() {
     let folder = tempfile::tempdir().expect("a folder");
+    drop(Store::open(&folder.path().join("bench.linkwright")).expect("opens"));
     let outcome = paper(folder.path(), &["labels", "X9", "--data", "bench.linkwright"]);
     assert_eq!(outcome.status.code(), Some(1));
     assert!(stderr(&outcome).contains("no batch has the code \"X9\""), "{outcome:?}");

@@ -25,7 +25,7 @@ pub(super) struct LabelsArgs {
     #[arg(required = true)]
     codes: Vec<String>,
     /// Where the app is found by whoever reads the label with a camera.
-    #[arg(long, default_value = "127.0.0.1:8040")]
+    #[arg(long, default_value = "127.0.0.1:8417")]
     host: String,
     #[command(flatten)]
     data: DataFile,
