@@ -320,8 +320,8 @@ fn the_exit_codes_are_as_the_help_says() {
 }
 
 #[test]
-fn without_a_command_the_program_says_what_it_can_do() {
-    let text = answered("");
+fn asked_for_help_the_program_says_what_it_can_do() {
+    let text = answered("help");
     for command in COMMANDS {
         assert!(text.contains(&format!("\n  {command} ")), "{command}: {text}");
     }
