@@ -106,19 +106,38 @@ impl Store {
     /// # Errors
     /// [`StoreError::Conflict`] if there is none, or if later records stand on it.
     pub fn undo_last(&self, now: Moment) -> Result<String, StoreError> {
+        // Without a token nothing is a repeat.
+        Ok(self.undo_as(now, None)?.unwrap_or_default())
+    }
+
+    /// The same for a button that carries a token: sent twice, one action is taken back, and `None`
+    /// says that it had been done before.
+    ///
+    /// # Errors
+    /// As [`Store::undo_last`].
+    pub fn undo_last_once(&self, now: Moment, token: &str) -> Result<Option<String>, StoreError> {
+        self.undo_as(now, Some(&format!("undo {token}")))
+    }
+
+    fn undo_as(&self, now: Moment, token: Option<&str>) -> Result<Option<String>, StoreError> {
         let mut writer = locked(&self.writer);
         let transaction = writer.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        if let Some(token) = token
+            && is_done(&transaction, token)?
+        {
+            return Ok(None);
+        }
         let undoable = View { connection: &transaction }.undoable()?;
         let Some(action) = undoable else { return Err(NOTHING_TO_UNDO) };
         transaction.execute(
-            "insert into action (at_utc, what, undoes) values (?1, ?2, ?3)",
-            params![now, format!("Undone: {}", action.what), action.number],
+            "insert into action (at_utc, what, tap, undoes) values (?1, ?2, ?3, ?4)",
+            params![now, format!("Undone: {}", action.what), token, action.number],
         )?;
         // Rows come back in the reverse order; rules between them hold at the end.
         transaction.pragma_update(None, "defer_foreign_keys", true)?;
         Act::new(&transaction).take_back(action.number)?;
         transaction.commit()?;
-        Ok(action.what)
+        Ok(Some(action.what))
     }
 
     /// Something the program itself remembers under a name, such as which theme is shown.
@@ -178,14 +197,10 @@ impl Store {
         let mut writer = locked(&self.writer);
         let transaction =
             writer.transaction_with_behavior(TransactionBehavior::Immediate).map_err(database)?;
-        if let Some(token) = token {
-            let before: Option<i64> = transaction
-                .query_row("select id from action where tap = ?1", [token], |row| row.get(0))
-                .optional()
-                .map_err(database)?;
-            if before.is_some() {
-                return Ok(None);
-            }
+        if let Some(token) = token
+            && is_done(&transaction, token).map_err(database)?
+        {
+            return Ok(None);
         }
         transaction
             .execute(
@@ -212,6 +227,12 @@ impl Store {
 /// A panic while a lock was held left no half-done work behind: transactions roll back when dropped.
 pub(crate) fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Whether an action with this token was done before.
+fn is_done(connection: &Connection, token: &str) -> rusqlite::Result<bool> {
+    let query = "select exists (select 1 from action where tap = ?1)";
+    connection.prepare_cached(query)?.query_row([token], |row| row.get(0))
 }
 
 #[cfg(test)]

@@ -37,3 +37,19 @@ fn a_changed_record_keeps_its_former_value_and_the_change_can_be_taken_back() {
     assert!(store.read(|view| view.all::<Rod>()).expect("read").is_empty());
     assert!(matches!(store.undo_last(now()), Err(StoreError::Conflict(_))));
 }
+
+#[test]
+fn an_undo_that_is_sent_twice_takes_back_one_action() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let store = Store::open(&folder.path().join("bench.linkwright")).expect("opens");
+    for name in ["3", "4"] {
+        let added: Result<_, StoreError> =
+            store.act(now(), "Added a rod", |act| act.add(&rod(name, 3.0)));
+        added.expect("saved");
+    }
+    assert_eq!(store.undo_last_once(now(), "t").expect("undone").as_deref(), Some("Added a rod"));
+    assert_eq!(store.undo_last_once(now(), "t").expect("known"), None);
+    let rods: Result<_, StoreError> = store.read(|view| view.all::<Rod>());
+    assert_eq!(rods.expect("read").len(), 1);
+    assert!(store.undo_last_once(now(), "u").expect("undone").is_some(), "another press");
+}

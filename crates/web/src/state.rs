@@ -111,11 +111,11 @@ impl App {
         .await?
     }
 
-    /// Takes the last action back and says what it was.
-    pub(crate) async fn undo_last(&self) -> Result<String, PageError> {
-        let app = self.clone();
+    /// Takes the last action back, once however often the button is sent; `None` if it had been.
+    pub(crate) async fn undo_last(&self, token: &Token) -> Result<Option<String>, PageError> {
+        let (app, token) = (self.clone(), token.clone());
         tokio::task::spawn_blocking(move || {
-            let what = app.store().undo_last(app.clock().now())?;
+            let what = app.store().undo_last_once(app.clock().now(), token.text())?;
             let _ = app.inner.saved.send(());
             Ok(what)
         })

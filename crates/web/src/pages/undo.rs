@@ -22,9 +22,9 @@ struct Nothing {}
 async fn undo(
     State(app): State<App>,
     headers: HeaderMap,
-    _form: Sent<Nothing>,
+    form: Sent<Nothing>,
 ) -> Result<Redirect, PageError> {
-    app.undo_last().await?;
+    app.undo_last(&form.token).await?;
     Ok(Redirect::to(&path_of(headers.get(REFERER).and_then(|from| from.to_str().ok()))))
 }
 
