@@ -6,14 +6,12 @@ use axum::extract::State;
 use axum::response::Html;
 use axum::routing::get;
 use linkwright_answers::printout::{both_lengths, significant};
-use linkwright_calc::metal::Catalogue;
 use linkwright_store::{ActionDone, BatchSearch, View};
 
 use crate::clock::Clock;
 use crate::error::PageError;
 use crate::frame::Frame;
-use crate::planning::all_stocked;
-use crate::planning::catalogue_or_built_in;
+use crate::planning::{all_stocked, catalogue_or_built_in, metal_name};
 use crate::state::App;
 
 /// How many of each are shown; the pages they lead to show all.
@@ -114,7 +112,11 @@ impl Today {
                 code: record.code,
                 rings: record.rings,
                 about: [
-                    Some(format!("{} of {}", record.wire_typed, metal(&metals, &record.metal))),
+                    Some(format!(
+                        "{} of {}",
+                        record.wire_typed,
+                        metal_name(&metals, &record.metal)
+                    )),
                     inside,
                 ]
                 .into_iter()
@@ -165,9 +167,4 @@ fn low_wire(view: &View<'_>) -> Result<Vec<LowWire>, PageError> {
 /// Actions with their time where the workshop is.
 pub(super) fn dated(clock: &Clock, actions: Vec<ActionDone>) -> Vec<(String, ActionDone)> {
     actions.into_iter().map(|action| (clock.shown(action.at), action)).collect()
-}
-
-/// What a metal is called, by its key.
-fn metal(metals: &Catalogue, key: &str) -> String {
-    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }

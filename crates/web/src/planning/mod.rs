@@ -136,6 +136,11 @@ pub(crate) fn catalogue_or_built_in(own: &[Saved<MetalOverlay>]) -> Catalogue {
     catalogue(own).unwrap_or_else(|_| Catalogue::built_in())
 }
 
+/// The trade name of a metal by its key; the key itself of a metal that is no longer known.
+pub(crate) fn metal_name(metals: &Catalogue, key: &str) -> String {
+    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
+}
+
 #[cfg(test)]
 #[path = "../../tests/it/examples.rs"]
 mod examples;

@@ -16,7 +16,7 @@ use super::Calendar;
 use super::asked::{Asked, Line, NOT_STARTED, ORDERS, Wanted, What};
 use super::shelf::{Lot, Shelf};
 use crate::error::PageError;
-use crate::planning::{Frozen, FrozenGroup, start_run};
+use crate::planning::{Frozen, FrozenGroup, metal_name, start_run};
 
 /// Rings measured after a run.
 const READINGS: u32 = 10;
@@ -106,7 +106,7 @@ fn order_line(order_id: Id<RingOrder>, position: u32, line: &Line, lot: Lot) -> 
         kits: None,
         rings_each: None,
         spare_each: None,
-        metal: called(lot.metal),
+        metal: metal_name(&Catalogue::built_in(), lot.metal),
         temper: lot.temper.to_owned(),
         wire_typed: lot.typed.to_owned(),
         wire_mm: lot.mm,
@@ -131,12 +131,6 @@ fn order_line(order_id: Id<RingOrder>, position: u32, line: &Line, lot: Lot) -> 
         }
     }
     record
-}
-
-/// A metal as a customer would say it.
-fn called(key: &str) -> String {
-    let metals = Catalogue::built_in();
-    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }
 
 /// One run being worked.

@@ -14,7 +14,7 @@ use serde::Deserialize;
 use super::{paper_named, printed};
 use crate::error::PageError;
 use crate::pages::rings::in_address;
-use crate::planning::catalogue_or_built_in;
+use crate::planning::{catalogue_or_built_in, metal_name};
 use crate::state::App;
 
 /// More labels than anybody cuts out at a time.
@@ -80,7 +80,7 @@ fn numbers(typed: &str) -> Result<Vec<Id<Batch>>, PageError> {
 }
 
 fn label(batch: &Batch, metals: &Catalogue, host: &str) -> Label {
-    let metal = trade_name(metals, &batch.metal);
+    let metal = metal_name(metals, &batch.metal);
     let inside = match (batch.closed_inside_mm, batch.inside_mm) {
         (Some(closed_mm), _) => format!("inside {} closed", both_lengths(closed_mm)),
         (None, Some(open_mm)) => format!("inside {} open", both_lengths(open_mm)),
@@ -102,9 +102,4 @@ fn label(batch: &Batch, metals: &Catalogue, host: &str) -> Label {
             format!("made {}{kept}", batch.made_on),
         ],
     }
-}
-
-/// The trade name of a metal; its key if no metal has it any more.
-pub(super) fn trade_name(metals: &Catalogue, key: &str) -> String {
-    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }

@@ -10,10 +10,10 @@ use linkwright_store::trials::{BestCell, BestTried, FEW_TRIALS};
 use linkwright_store::{StoreError, View};
 use serde::Deserialize;
 
-use super::labels::trade_name;
 use super::{paper_named, printed};
 use crate::error::PageError;
 use crate::planning::catalogue_or_built_in;
+use crate::planning::metal_name;
 use crate::state::App;
 
 /// A gauge is named beside a wire that is this near to it. The project's own choice.
@@ -59,7 +59,7 @@ pub fn wall_chart(
     let metals = catalogue_or_built_in(&view.all::<MetalOverlay>()?);
     Ok(WallChart {
         title: match metal {
-            Some(key) => format!("Best-tried blades, {}", trade_name(&metals, key)),
+            Some(key) => format!("Best-tried blades, {}", metal_name(&metals, key)),
             None => "Best-tried blades".to_owned(),
         },
         edition: Edition {

@@ -11,6 +11,7 @@ use linkwright_store::records::{Batch, MetalOverlay};
 
 use crate::error::PageError;
 use crate::planning::catalogue;
+pub(super) use crate::planning::metal_name;
 
 /// One line of what is known of a batch: the value and what it rests on.
 pub(super) struct Fact {
@@ -25,11 +26,6 @@ pub(super) struct Fact {
 /// The metals of this workshop.
 pub(super) fn metals(view: &View<'_>) -> Result<Catalogue, PageError> {
     Ok(catalogue(&view.all::<MetalOverlay>()?)?)
-}
-
-/// The trade name of a metal by its key; the key itself of a metal that is no longer known.
-pub(super) fn metal_name(metals: &Catalogue, key: &str) -> String {
-    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }
 
 /// The wire of a batch in both systems.

@@ -27,6 +27,7 @@ use linkwright_store::records::MetalOverlay;
 
 use crate::error::PageError;
 use crate::planning;
+use crate::planning::metal_name;
 use crate::state::App;
 
 pub(crate) fn routes() -> Router<App> {
@@ -59,9 +60,4 @@ pub(crate) fn routes() -> Router<App> {
 fn metals(view: &View<'_>) -> Result<Catalogue, PageError> {
     let own = view.all::<MetalOverlay>()?;
     planning::catalogue(&own).map_err(|obstacle| PageError::from(Box::new(obstacle)))
-}
-
-/// What a metal is called; its key if it is no longer known.
-fn metal_name(metals: &Catalogue, key: &str) -> String {
-    metals.find(key).map_or_else(|_| key.to_owned(), |metal| metal.trade_name().to_string())
 }
