@@ -11,6 +11,7 @@ use linkwright_store::{ActionDone, BatchSearch, View};
 use crate::clock::Clock;
 use crate::error::PageError;
 use crate::frame::Frame;
+use crate::pages::runs::place_in_words;
 use crate::planning::{all_stocked, catalogue_or_built_in, metal_name};
 use crate::state::App;
 
@@ -50,9 +51,8 @@ struct OpenOrder {
 struct RunInHand {
     address: String,
     name: String,
+    /// The step, and the coil where it is a step of one.
     step: String,
-    coil: u32,
-    coils: u32,
     good: u32,
 }
 
@@ -96,10 +96,8 @@ impl Today {
             .collect();
         let runs = view.runs_in_hand()?.into_iter().map(|listed| RunInHand {
             address: format!("/runs/{}", listed.run.id),
+            step: place_in_words(&listed.run.record, listed.coils),
             name: listed.run.record.name,
-            step: listed.run.record.step,
-            coil: listed.run.record.coil_number,
-            coils: listed.coils,
             good: listed.made.good,
         });
         let metals = catalogue_or_built_in(&view.all()?);

@@ -1,6 +1,9 @@
 //! A record before and after a change, field by field in words.
 
+use linkwright_store::Moment;
 use serde_json::{Map, Value};
+
+use crate::clock::Clock;
 
 /// Frozen inputs and entries are long; their beginning tells them apart.
 const SHOWN_CHARS: usize = 160;
@@ -15,6 +18,50 @@ const UNITS: [(&str, &str); 6] = [
     ("_g", "g"),
 ];
 
+/// Columns whose name alone would not tell what they hold.
+const NAMES: [(&str, &str); 33] = [
+    ("anneal_skipped", "annealing left out"),
+    ("annealed_at", "annealed"),
+    ("asked_on", "ordered on"),
+    ("called_off_why", "called off because"),
+    ("clamped_at", "clamped"),
+    ("closed_how", "how it was closed"),
+    ("closed_on", "day it was closed"),
+    ("code", "name on the label"),
+    ("counted_at", "counted"),
+    ("counted_how", "how they were counted"),
+    ("cut_before_mm2", "cut before it was entered (mm2)"),
+    ("end_turns", "turns lost where the blade enters"),
+    ("finished_at", "finished"),
+    ("finished_why", "how it ended"),
+    ("frozen_at", "started"),
+    ("jpeg", "picture"),
+    ("line_name", "line of the order"),
+    ("off_at", "taken off the rod"),
+    ("per_coil_minutes", "time for a coil (min)"),
+    ("record", "kind of record"),
+    ("record_id", "number of that record"),
+    ("rings_before", "rings cut before it was entered"),
+    ("set_aside_why", "set aside because"),
+    ("sha256", "check sum"),
+    ("slit_at", "slit"),
+    ("started_at", "begun"),
+    ("stop_turns", "turns lost at the stop"),
+    ("ticked_at", "ticked"),
+    ("turns_relaxed", "turns after springing open"),
+    ("turns_target", "turns to wind"),
+    ("turns_wound", "turns wound"),
+    ("wire_in_g", "wire handed in (g)"),
+    ("wound_at", "wound"),
+];
+
+/// Columns that hold a yes or a no; the file keeps them as 1 and 0.
+const YES_OR_NO: [&str; 4] = ["anneal_skipped", "annealed", "in_use", "sample"];
+
+/// Columns that hold one of a few stored words, not what somebody typed.
+const STORED_WORDS: [&str; 8] =
+    ["step", "kind", "outcome", "source", "blade_event", "item", "temper", "record"];
+
 /// One field that differs; "" where there was nothing.
 #[derive(Debug, PartialEq)]
 pub(super) struct Field {
@@ -26,6 +73,7 @@ pub(super) struct Field {
 /// The fields that differ between a record before and after; all that hold something if it was
 /// not there on one side.
 pub(super) fn differing(
+    clock: &Clock,
     before: Option<&Map<String, Value>>,
     after: Option<&Map<String, Value>>,
 ) -> Vec<Field> {
@@ -36,8 +84,8 @@ pub(super) fn differing(
     names
         .map(|name| Field {
             name: words(name),
-            before: shown(before.and_then(|row| row.get(name))),
-            after: shown(after.and_then(|row| row.get(name))),
+            before: shown(clock, name, before.and_then(|row| row.get(name))),
+            after: shown(clock, name, after.and_then(|row| row.get(name))),
         })
         .filter(|field| field.before != field.after)
         .collect()
@@ -55,6 +103,9 @@ pub(super) fn table_words(table: &str) -> String {
 
 /// A column's name as words, its unit in brackets.
 fn words(column: &str) -> String {
+    if let Some((_, named)) = NAMES.iter().find(|(name, _)| *name == column) {
+        return (*named).to_owned();
+    }
     for (ending, unit) in UNITS {
         if let Some(name) = column.strip_suffix(ending) {
             return format!("{} ({unit})", name.replace('_', " "));
@@ -65,10 +116,18 @@ fn words(column: &str) -> String {
     name.unwrap_or_else(|| column.to_owned()).replace('_', " ")
 }
 
-fn shown(value: Option<&Value>) -> String {
+fn shown(clock: &Clock, column: &str, value: Option<&Value>) -> String {
+    let is_yes_or_no = YES_OR_NO.contains(&column);
     let text = match value {
         None | Some(Value::Null) => return String::new(),
+        Some(Value::String(text)) if STORED_WORDS.contains(&column) => text.replace('_', " "),
+        Some(Value::String(text)) if column.ends_with("_at") => {
+            Moment::parse(text).map_or_else(|| text.clone(), |moment| clock.shown(moment))
+        }
         Some(Value::String(text)) => text.clone(),
+        Some(Value::Number(flag)) if is_yes_or_no => {
+            if flag.as_i64() == Some(0) { "no" } else { "yes" }.to_owned()
+        }
         Some(other) => other.to_string(),
     };
     if text.chars().count() <= SHOWN_CHARS {
@@ -81,19 +140,45 @@ fn shown(value: Option<&Value>) -> String {
 mod tests {
     use serde_json::json;
 
+    use linkwright_store::Moment;
+
     use super::{Field, differing};
+    use crate::clock::Clock;
+
+    fn clock() -> Clock {
+        Clock::standing_at(Moment::parse("2026-05-04T08:30:00Z").expect("a moment"))
+    }
 
     #[test]
     fn only_what_differs_is_listed_with_its_unit() {
         let before = json!({ "id": 1, "name": "4.0", "measured_mm": 4.0, "note": "" });
         let after = json!({ "id": 1, "name": "4.0", "measured_mm": 4.01, "note": "" });
-        let fields = differing(before.as_object(), after.as_object());
+        let fields = differing(&clock(), before.as_object(), after.as_object());
         let measured = Field {
             name: "measured (mm)".to_owned(),
             before: "4.0".to_owned(),
             after: "4.01".to_owned(),
         };
         assert_eq!(fields, [measured]);
-        assert_eq!(differing(before.as_object(), None).len(), 2);
+        assert_eq!(differing(&clock(), before.as_object(), None).len(), 2);
+    }
+
+    #[test]
+    fn flags_moments_and_stored_words_are_told_as_people_say_them() {
+        let after = json!({
+            "anneal_skipped": 1, "in_use": 0, "frozen_at": "2026-05-04T08:30:00.000Z",
+            "temper": "half_hard", "note": "in_use_by_hand",
+        });
+        let fields = differing(&clock(), None, after.as_object());
+        let told: Vec<_> =
+            fields.iter().map(|field| format!("{}: {}", field.name, field.after)).collect();
+        let wanted = [
+            "annealing left out: yes",
+            "in use: no",
+            "started: 2026-05-04 08:30",
+            "temper: half hard",
+            "note: in_use_by_hand",
+        ];
+        assert_eq!(told, wanted);
     }
 }

@@ -90,7 +90,7 @@ async fn one(
                 time: at.clock().shown(change.action.at),
                 action: change.action,
                 kind: change.kind,
-                fields: differing(change.former.as_ref(), after.as_ref()),
+                fields: differing(at.clock(), change.former.as_ref(), after.as_ref()),
             });
             after = change.former;
         }

@@ -4,17 +4,16 @@ use axum::extract::{Query, State};
 use axum::http::HeaderMap;
 use axum::http::header::HOST;
 use axum::response::Response;
-use linkwright_answers::printout::both_lengths;
 use linkwright_calc::metal::Catalogue;
 use linkwright_sheets::{Label, LabelSheet};
-use linkwright_store::records::{Batch, MetalOverlay};
+use linkwright_store::records::{Batch, MetalOverlay, WireLot};
 use linkwright_store::{Id, StoreError, View};
 use serde::Deserialize;
 
 use super::{paper_named, printed};
 use crate::error::PageError;
-use crate::pages::rings::in_address;
-use crate::planning::{catalogue_or_built_in, metal_name};
+use crate::pages::rings::{in_address, label_lines};
+use crate::planning::catalogue_or_built_in;
 use crate::state::App;
 
 /// More labels than anybody cuts out at a time.
@@ -54,7 +53,11 @@ pub fn label_sheet(
     host: &str,
 ) -> Result<LabelSheet, StoreError> {
     let metals = catalogue_or_built_in(&view.all::<MetalOverlay>()?);
-    let labels = ids.iter().map(|id| Ok(label(&view.get(*id)?, &metals, host)));
+    let labels = ids.iter().map(|id| {
+        let batch = view.get(*id)?;
+        let lot = batch.wire_lot_id.map(|lot| view.get::<WireLot>(lot)).transpose()?;
+        Ok(label(&batch, lot.as_ref().map(|lot| lot.name.as_str()), &metals, host))
+    });
     Ok(LabelSheet { labels: labels.collect::<Result<_, StoreError>>()? })
 }
 
@@ -79,27 +82,10 @@ fn numbers(typed: &str) -> Result<Vec<Id<Batch>>, PageError> {
     }
 }
 
-fn label(batch: &Batch, metals: &Catalogue, host: &str) -> Label {
-    let metal = metal_name(metals, &batch.metal);
-    let inside = match (batch.closed_inside_mm, batch.inside_mm) {
-        (Some(closed_mm), _) => format!("inside {} closed", both_lengths(closed_mm)),
-        (None, Some(open_mm)) => format!("inside {} open", both_lengths(open_mm)),
-        (None, None) => "inside not measured".to_owned(),
-    };
-    let rings = match batch.rings_uncertainty {
-        Some(two_sigma) => format!("{} \u{b1} {two_sigma:.0} rings", batch.rings),
-        None => format!("{} rings", batch.rings),
-    };
-    let kept = if batch.place.is_empty() { String::new() } else { format!(", {}", batch.place) };
+fn label(batch: &Batch, lot: Option<&str>, metals: &Catalogue, host: &str) -> Label {
     Label {
         code: batch.code.clone(),
         address: format!("http://{host}/b/{}", in_address(&batch.code)),
-        lines: vec![
-            format!("{metal}, {}", batch.temper),
-            format!("wire {}", both_lengths(batch.wire_mm)),
-            inside,
-            rings,
-            format!("made {}{kept}", batch.made_on),
-        ],
+        lines: label_lines(batch, lot, metals),
     }
 }

@@ -25,7 +25,7 @@ use axum::routing::{get, post};
 
 use crate::state::App;
 
-pub(crate) use words::in_address;
+pub(crate) use words::{in_address, label_lines};
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()

@@ -92,6 +92,26 @@ pub(super) fn inside(batch: &Batch) -> String {
     }
 }
 
+/// What stands on a printed label under the code, most important first.
+pub(crate) fn label_lines(batch: &Batch, lot: Option<&str>, metals: &Catalogue) -> Vec<String> {
+    let metal = metal_name(metals, &batch.metal);
+    let lot = lot.map(|lot| format!(", lot {lot}")).unwrap_or_default();
+    let wound = ratio(batch, batch.inside_mm).map(|ratio| format!("{ratio} wound"));
+    let closed = ratio(batch, batch.closed_inside_mm).map(|ratio| format!("{ratio} closed"));
+    let ratios: Vec<String> = [wound, closed].into_iter().flatten().collect();
+    let mut lines = vec![
+        format!("{metal}, {}{lot}", batch.temper),
+        format!("wire {}", wire(batch)),
+        format!("inside {}", inside(batch)),
+    ];
+    if !ratios.is_empty() {
+        lines.push(format!("ratio {}", ratios.join(", ")));
+    }
+    let kept = if batch.place.is_empty() { String::new() } else { format!(", {}", batch.place) };
+    lines.push(format!("{} rings, {}{kept}", count(batch), batch.made_on));
+    lines
+}
+
 /// A text as it stands in an address: all but letters, digits and hyphens by number.
 pub(crate) fn in_address(text: &str) -> String {
     use std::fmt::Write as _;

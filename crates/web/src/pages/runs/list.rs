@@ -4,6 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::Html;
 use linkwright_store::RunListed;
+use linkwright_store::records::Run;
 
 use super::steps::Step;
 use crate::error::PageError;
@@ -39,17 +40,12 @@ struct Listed {
 impl Listed {
     fn of(listed: RunListed) -> Listed {
         let run = listed.run.record;
-        let step = Step::from_word(&run.step).unwrap_or(Step::Wire);
         let made = listed.made;
         Listed {
             number: listed.run.id.number(),
+            step: place_in_words(&run, listed.coils),
             name: run.name,
             order: listed.order.number(),
-            step: if step.is_of_a_coil() {
-                format!("{}, coil {} of {}", step.heading(), run.coil_number, listed.coils)
-            } else {
-                step.heading().to_owned()
-            },
             coils: listed.coils,
             coils_counted: made.coils_counted,
             good: made.good,
@@ -58,6 +54,16 @@ impl Listed {
             set_aside: run.set_aside_why,
             called_off: run.called_off_why,
         }
+    }
+}
+
+/// Where a run stands, such as "Slit, coil 2 of 3".
+pub(crate) fn place_in_words(run: &Run, coils: u32) -> String {
+    let step = Step::from_word(&run.step).unwrap_or(Step::Wire);
+    if step.is_of_a_coil() {
+        format!("{}, coil {} of {coils}", step.heading(), run.coil_number)
+    } else {
+        step.heading().to_owned()
     }
 }
 

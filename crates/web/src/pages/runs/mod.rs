@@ -18,6 +18,8 @@ mod steps_page;
 
 mod taps;
 
+pub(crate) use list::place_in_words;
+
 use askama::Template;
 use axum::Router;
 use axum::extract::{Path, Query, State};

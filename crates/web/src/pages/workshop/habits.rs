@@ -11,6 +11,7 @@ use linkwright_calc::plan::{CONFIDENCE, MINUTES, PACKING};
 use linkwright_calc::quantity::{Length, parse_share};
 use linkwright_store::records::Workshop;
 use linkwright_store::{Id, StoreError, View};
+use serde_json::{Map, Value, json};
 
 use super::form_page::{FieldView, FormPage};
 use super::kept::{Field, Typed, line, needed, size, text, typed_from, whole};
@@ -29,6 +30,12 @@ pub(super) fn routes() -> Router<App> {
     Router::new().route("/workshop/habits", get(show).post(save))
 }
 
+/// The habits as the data file first had them, column by column; nothing if they never changed.
+fn first_habits(view: &View<'_>) -> Result<Option<Map<String, Value>>, StoreError> {
+    let former = view.former_values(HABITS)?;
+    Ok(former.into_iter().rev().find_map(|value| value.former))
+}
+
 /// The habits, with what each rests on.
 pub(super) fn in_words(
     workshop: &Workshop,
@@ -41,26 +48,43 @@ pub(super) fn in_words(
         ),
         None => "no finished run has counted rings yet".to_owned(),
     };
+    let first = first_habits(view)?;
+    let basis = |column: &str, now: Value| {
+        let is_changed = first.as_ref().is_some_and(|first| first.get(column) != Some(&now));
+        if is_changed { "as you noted" } else { "assumed" }
+    };
     let stop = workshop.stop_turns.map_or_else(
         || "worked out for each blade".to_owned(),
         |turns| format!("{turns} turns - as you noted"),
     );
+    let tails = basis("tails", json!(workshop.tails));
     Ok(vec![
         (
             "turns lost at the two ends of a coil",
-            format!("{} turns - as you noted", workshop.end_turns),
+            format!(
+                "{} turns - {}",
+                workshop.end_turns,
+                basis("end_turns", json!(workshop.end_turns))
+            ),
         ),
         ("turns left uncut at the stop", stop),
-        ("wire lost as tails of a coil", format!("{} - as you noted", workshop.tails)),
+        ("wire lost as tails of a coil", format!("{} - {tails}", workshop.tails)),
         (
             "pitch over wire diameter",
-            format!("{} (1.00 is touching) - as you noted", workshop.packing),
+            format!(
+                "{} (1.00 is touching) - {}",
+                workshop.packing,
+                basis("packing", json!(workshop.packing))
+            ),
         ),
         (
             "minutes",
             format!(
-                "{} min to set up, {} min a coil - as you noted",
-                workshop.set_up_minutes, workshop.per_coil_minutes
+                "{} min to set up - {}; {} min a coil - {}",
+                workshop.set_up_minutes,
+                basis("set_up_minutes", json!(workshop.set_up_minutes)),
+                workshop.per_coil_minutes,
+                basis("per_coil_minutes", json!(workshop.per_coil_minutes)),
             ),
         ),
         ("chance of enough good rings to plan for", workshop.confidence.clone()),
