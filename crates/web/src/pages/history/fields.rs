@@ -83,9 +83,9 @@ pub(super) fn differing(
     let names = either.keys().filter(|name| *name != "id");
     names
         .map(|name| Field {
-            name: words(name),
-            before: shown(clock, name, before.and_then(|row| row.get(name))),
-            after: shown(clock, name, after.and_then(|row| row.get(name))),
+            name: column_in_words(name),
+            before: value_in_words(clock, name, before.and_then(|row| row.get(name))),
+            after: value_in_words(clock, name, after.and_then(|row| row.get(name))),
         })
         .filter(|field| field.before != field.after)
         .collect()
@@ -102,7 +102,7 @@ pub(super) fn table_words(table: &str) -> String {
 }
 
 /// A column's name as words, its unit in brackets.
-fn words(column: &str) -> String {
+pub(crate) fn column_in_words(column: &str) -> String {
     if let Some((_, named)) = NAMES.iter().find(|(name, _)| *name == column) {
         return (*named).to_owned();
     }
@@ -116,7 +116,8 @@ fn words(column: &str) -> String {
     name.unwrap_or_else(|| column.to_owned()).replace('_', " ")
 }
 
-fn shown(clock: &Clock, column: &str, value: Option<&Value>) -> String {
+/// A value as a page tells it; "" where there is nothing.
+pub(crate) fn value_in_words(clock: &Clock, column: &str, value: Option<&Value>) -> String {
     let is_yes_or_no = YES_OR_NO.contains(&column);
     let text = match value {
         None | Some(Value::Null) => return String::new(),

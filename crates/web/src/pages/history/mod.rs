@@ -2,6 +2,8 @@
 
 mod fields;
 
+pub(crate) use fields::{column_in_words, value_in_words};
+
 use askama::Template;
 use axum::Router;
 use axum::extract::{Path, Query, State};

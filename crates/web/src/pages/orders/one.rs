@@ -5,14 +5,16 @@ use axum::extract::{Path, State};
 use axum::response::{Html, Redirect};
 use linkwright_answers::run_sheet::view::WorkView;
 use linkwright_store::records::{LineKind, OrderLine, RingOrder, Run};
-use linkwright_store::{Act, Id, Saved, StoreError, View};
+use linkwright_store::{Act, Id, PhotoShown, Record, Saved, StoreError, View};
 
 use super::edit::Nothing;
 use super::list::in_short;
 use super::sizes;
+use crate::clock::Clock;
 use crate::error::PageError;
 use crate::form::Sent;
 use crate::frame::Frame;
+use crate::pages::history::{column_in_words, value_in_words};
 use crate::planning::{Frozen, Obstacle, Planned, plan_order, plan_sheet};
 use crate::state::App;
 
@@ -30,6 +32,7 @@ struct OrderPage {
     /// What stands in the way of the whole order.
     obstacle: Option<ObstacleView>,
     runs: Vec<RunRow>,
+    photos: Vec<PhotoShown>,
     history: Vec<Former>,
 }
 
@@ -120,7 +123,8 @@ fn page(
         minutes,
         obstacle,
         runs: runs(view, id)?,
-        history: history(view, id)?,
+        photos: view.photos_of(RingOrder::TABLE, id.number())?,
+        history: history(app.clock(), view, id)?,
         order,
     })
 }
@@ -194,12 +198,7 @@ fn runs(view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<RunRow>, PageError> {
     Ok(rows)
 }
 
-fn history(view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Former>, StoreError> {
-    let plain = |value: &serde_json::Value| match value {
-        serde_json::Value::Null => "nothing".to_owned(),
-        serde_json::Value::String(text) => text.clone(),
-        other => other.to_string(),
-    };
+fn history(clock: &Clock, view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Former>, StoreError> {
     let mut all = view.former_values(id)?;
     for line in view.lines_of(id)? {
         all.extend(view.former_values(line.id)?);
@@ -208,14 +207,16 @@ fn history(view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Former>, StoreError
     Ok(all
         .into_iter()
         .map(|former| Former {
-            at: former.action.at.to_string(),
+            at: clock.shown(former.action.at),
             what: former.action.what,
             before: former
                 .former
                 .iter()
                 .flatten()
                 .filter(|(column, value)| !value.is_null() && !column.ends_with("id"))
-                .map(|(column, value)| (column.replace('_', " "), plain(value)))
+                .map(|(column, value)| {
+                    (column_in_words(column), value_in_words(clock, column, Some(value)))
+                })
                 .collect(),
         })
         .collect())

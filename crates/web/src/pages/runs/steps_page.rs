@@ -3,7 +3,8 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Html;
-use linkwright_store::Id;
+use linkwright_store::records::Run;
+use linkwright_store::{Id, PhotoShown, Record};
 
 use super::at_bench::AtBench;
 use super::checks::CHECKS;
@@ -29,6 +30,7 @@ struct Steps {
     after: Vec<Row>,
     notes: Vec<String>,
     history: Vec<(String, String)>,
+    photos: Vec<PhotoShown>,
     closed: bool,
 }
 
@@ -116,8 +118,9 @@ pub(super) async fn steps(
                 history: former
                     .into_iter()
                     .take(FORMER_LISTED)
-                    .map(|value| (value.action.at.to_string(), value.action.what))
+                    .map(|value| (to.clock().shown(value.action.at), value.action.what))
                     .collect(),
+                photos: view.photos_of(Run::TABLE, id)?,
                 closed: at.run().finished_at.is_some(),
             })
         })

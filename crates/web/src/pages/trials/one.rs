@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::{Html, Redirect};
 use linkwright_store::records::{Blade, Trial, WireLot};
-use linkwright_store::{ChangeKind, FormerValue, Id, View};
+use linkwright_store::{ChangeKind, FormerValue, Id, PhotoShown, Record, View};
 use serde::Deserialize;
 use serde_json::{Map, Value};
 
@@ -23,6 +23,7 @@ struct OnePage {
     trial: Trial,
     rows: Vec<Noted>,
     lesson: Lesson,
+    photos: Vec<PhotoShown>,
 }
 
 /// One thing that was noted.
@@ -75,6 +76,7 @@ pub(super) async fn one(
                 id,
                 rows: noted(view, id, &trial)?,
                 lesson: lesson(&trial, blade.as_ref()),
+                photos: view.photos_of(Trial::TABLE, id.number())?,
                 trial,
             })
         })
