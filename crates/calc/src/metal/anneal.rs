@@ -233,11 +233,11 @@ impl fmt::Display for Reason {
             Reason::AnnealedAlready => f.write_str("annealed here already"),
             Reason::ThickWire { nearest_awg } => write!(
                 f,
-                "{nearest_awg}: 14 AWG and thicker are annealed even if bought soft (common practice, no source)"
+                "nearest to {nearest_awg}; wire of 14 AWG or thicker is annealed even if bought soft (common practice, no source)"
             ),
             Reason::ThinSoftWire { nearest_awg } => write!(
                 f,
-                "{nearest_awg}: 18 AWG and thinner, bought soft, need no annealing (common practice, no source)"
+                "nearest to {nearest_awg}; wire of 18 AWG or thinner, bought soft, needs none (common practice, no source)"
             ),
             Reason::NothingHeld { nearest_awg, hardness: None } => {
                 write!(f, "no rule held for {nearest_awg} - see own trials")

@@ -8,7 +8,7 @@ mod history;
 
 pub(crate) mod paper;
 
-mod runs;
+pub(crate) mod runs;
 
 mod orders;
 

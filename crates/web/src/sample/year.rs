@@ -16,6 +16,7 @@ use super::Calendar;
 use super::asked::{Asked, Line, NOT_STARTED, ORDERS, Wanted, What};
 use super::shelf::{Lot, Shelf};
 use crate::error::PageError;
+use crate::pages::runs::{CHECKS, TAPE};
 use crate::planning::{Frozen, FrozenGroup, metal_name, start_run};
 
 /// Rings measured after a run.
@@ -209,8 +210,10 @@ impl AtBench<'_, '_> {
             ..coil.record.clone()
         };
         self.act.change(coil.id, &worked)?;
-        for item in ["tape", "lubricant"] {
-            if self.chance.random_range(0..8) > 0 {
+        // Tape and lubricant are what gets forgotten.
+        for item in CHECKS.map(|check| check.word).into_iter().chain([TAPE]) {
+            let may_be_forgotten = matches!(item, "tape" | "lubricant");
+            if !may_be_forgotten || self.chance.random_range(0..8) > 0 {
                 self.act.add(&Tick {
                     run_id: self.run,
                     coil_number: coil.record.number,

@@ -1,8 +1,10 @@
 //! A record before and after a change, field by field in words.
 
-use linkwright_store::Moment;
+use linkwright_calc::fault::{symptom, symptoms};
+use linkwright_store::{Moment, View};
 use serde_json::{Map, Value};
 
+use super::names::name_of;
 use crate::clock::Clock;
 
 /// Frozen inputs and entries are long; their beginning tells them apart.
@@ -73,7 +75,7 @@ pub(super) struct Field {
 /// The fields that differ between a record before and after; all that hold something if it was
 /// not there on one side.
 pub(super) fn differing(
-    clock: &Clock,
+    teller: &Teller<'_>,
     before: Option<&Map<String, Value>>,
     after: Option<&Map<String, Value>>,
 ) -> Vec<Field> {
@@ -84,8 +86,8 @@ pub(super) fn differing(
     names
         .map(|name| Field {
             name: column_in_words(name),
-            before: value_in_words(clock, name, before.and_then(|row| row.get(name))),
-            after: value_in_words(clock, name, after.and_then(|row| row.get(name))),
+            before: teller.value(name, before.and_then(|row| row.get(name))),
+            after: teller.value(name, after.and_then(|row| row.get(name))),
         })
         .filter(|field| field.before != field.after)
         .collect()
@@ -112,12 +114,48 @@ pub(crate) fn column_in_words(column: &str) -> String {
         }
     }
     let name = column.strip_suffix("_typed").map(|name| format!("{name}, as typed"));
-    let name = name.or_else(|| column.strip_suffix("_id").map(|name| format!("{name} number")));
+    let name = name.or_else(|| column.strip_suffix("_id").map(|name| name.to_owned()));
     name.unwrap_or_else(|| column.to_owned()).replace('_', " ")
 }
 
-/// A value as a page tells it; "" where there is nothing.
-pub(crate) fn value_in_words(clock: &Clock, column: &str, value: Option<&Value>) -> String {
+/// Tells values as a page does.
+pub(crate) struct Teller<'a> {
+    clock: &'a Clock,
+    name_of: NameOf<'a>,
+}
+
+/// The name of the record that stands in a column by its number.
+type NameOf<'a> = Box<dyn Fn(&str, i64) -> Option<String> + 'a>;
+
+impl<'a> Teller<'a> {
+    /// With a clock for moments and the records that others point to.
+    pub(crate) fn new(clock: &'a Clock, view: &'a View<'a>) -> Teller<'a> {
+        Teller { clock, name_of: Box::new(|column, number| name_of(view, column, number)) }
+    }
+
+    /// A value; "" where there is nothing.
+    pub(crate) fn value(&self, column: &str, value: Option<&Value>) -> String {
+        match (column, value) {
+            ("symptom", Some(Value::String(code))) => {
+                symptom(code).map_or_else(|| code.clone(), |symptom| symptom.words.to_owned())
+            }
+            ("cause", Some(Value::String(code))) => cause(code).unwrap_or_else(|| code.clone()),
+            (_, Some(Value::Number(number))) => number
+                .as_i64()
+                .and_then(|number| (self.name_of)(column, number))
+                .unwrap_or_else(|| value_in_words(self.clock, column, value)),
+            _ => value_in_words(self.clock, column, value),
+        }
+    }
+}
+
+/// A cause of a fault by its code, such as "F01a".
+fn cause(code: &str) -> Option<String> {
+    let causes = symptoms().iter().flat_map(|symptom| symptom.causes);
+    causes.into_iter().find(|cause| cause.code == code).map(|cause| cause.words.to_owned())
+}
+
+fn value_in_words(clock: &Clock, column: &str, value: Option<&Value>) -> String {
     let is_yes_or_no = YES_OR_NO.contains(&column);
     let text = match value {
         None | Some(Value::Null) => return String::new(),
@@ -143,37 +181,53 @@ mod tests {
 
     use linkwright_store::Moment;
 
-    use super::{Field, differing};
+    use super::{Field, Teller, differing};
     use crate::clock::Clock;
 
     fn clock() -> Clock {
         Clock::standing_at(Moment::parse("2026-05-04T08:30:00Z").expect("a moment"))
     }
 
+    fn told_by(clock: &Clock) -> Teller<'_> {
+        Teller {
+            clock,
+            name_of: Box::new(|column, number| {
+                (column == "blade_id").then(|| format!("blade {number}"))
+            }),
+        }
+    }
+
     #[test]
     fn only_what_differs_is_listed_with_its_unit() {
+        let clock = clock();
+        let teller = told_by(&clock);
         let before = json!({ "id": 1, "name": "4.0", "measured_mm": 4.0, "note": "" });
         let after = json!({ "id": 1, "name": "4.0", "measured_mm": 4.01, "note": "" });
-        let fields = differing(&clock(), before.as_object(), after.as_object());
+        let fields = differing(&teller, before.as_object(), after.as_object());
         let measured = Field {
             name: "measured (mm)".to_owned(),
             before: "4.0".to_owned(),
             after: "4.01".to_owned(),
         };
         assert_eq!(fields, [measured]);
-        assert_eq!(differing(&clock(), before.as_object(), None).len(), 2);
+        assert_eq!(differing(&teller, before.as_object(), None).len(), 2);
     }
 
     #[test]
     fn flags_moments_and_stored_words_are_told_as_people_say_them() {
+        let clock = clock();
+        let teller = told_by(&clock);
         let after = json!({
+            "blade_id": 3, "symptom": "F01",
             "anneal_skipped": 1, "in_use": 0, "frozen_at": "2026-05-04T08:30:00.000Z",
             "temper": "half_hard", "note": "in_use_by_hand",
         });
-        let fields = differing(&clock(), None, after.as_object());
+        let fields = differing(&teller, None, after.as_object());
         let told: Vec<_> =
             fields.iter().map(|field| format!("{}: {}", field.name, field.after)).collect();
         let wanted = [
+            "blade: blade 3",
+            "symptom: The blade breaks",
             "annealing left out: yes",
             "in use: no",
             "started: 2026-05-04 08:30",

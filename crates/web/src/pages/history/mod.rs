@@ -2,7 +2,9 @@
 
 mod fields;
 
-pub(crate) use fields::{column_in_words, value_in_words};
+mod names;
+
+pub(crate) use fields::{Teller, column_in_words};
 
 use askama::Template;
 use axum::Router;
@@ -86,13 +88,14 @@ async fn one(
             rows.into_iter().find(|row| row.get("id").and_then(|id| id.as_i64()) == Some(number));
         let is_there = now.is_some();
         let mut after = now;
+        let teller = Teller::new(at.clock(), view);
         let mut versions = Vec::new();
         for change in view.former_rows(&table, number)? {
             versions.push(Version {
                 time: at.clock().shown(change.action.at),
                 action: change.action,
                 kind: change.kind,
-                fields: differing(at.clock(), change.former.as_ref(), after.as_ref()),
+                fields: differing(&teller, change.former.as_ref(), after.as_ref()),
             });
             after = change.former;
         }

@@ -75,7 +75,7 @@ fn page(
         sheet_id,
         order: plan.order.clone(),
         line: frozen.line_name.clone(),
-        frozen_at: frozen.frozen_at.to_string(),
+        frozen_at: app.clock().shown(frozen.frozen_at),
         version: frozen.program_version.clone(),
         run: run.as_ref().map(|run| run.id),
         money_hidden,

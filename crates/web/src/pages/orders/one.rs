@@ -14,7 +14,7 @@ use crate::clock::Clock;
 use crate::error::PageError;
 use crate::form::Sent;
 use crate::frame::Frame;
-use crate::pages::history::{column_in_words, value_in_words};
+use crate::pages::history::{Teller, column_in_words};
 use crate::planning::{Frozen, Obstacle, Planned, plan_order, plan_sheet};
 use crate::state::App;
 
@@ -199,6 +199,7 @@ fn runs(view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<RunRow>, PageError> {
 }
 
 fn history(clock: &Clock, view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Former>, StoreError> {
+    let teller = Teller::new(clock, view);
     let mut all = view.former_values(id)?;
     for line in view.lines_of(id)? {
         all.extend(view.former_values(line.id)?);
@@ -214,9 +215,7 @@ fn history(clock: &Clock, view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Form
                 .iter()
                 .flatten()
                 .filter(|(column, value)| !value.is_null() && !column.ends_with("id"))
-                .map(|(column, value)| {
-                    (column_in_words(column), value_in_words(clock, column, Some(value)))
-                })
+                .map(|(column, value)| (column_in_words(column), teller.value(column, Some(value))))
                 .collect(),
         })
         .collect())

@@ -18,6 +18,7 @@ mod steps_page;
 
 mod taps;
 
+pub(crate) use checks::{CHECKS, TAPE};
 pub(crate) use list::place_in_words;
 
 use askama::Template;

@@ -68,7 +68,10 @@ fn done(at: &AtBench, step: Step, number: u32) -> Option<String> {
             Some(turns) => format!("off, {turns} turns left"),
             None => "off".to_owned(),
         }),
-        Step::Divide => coil.pieces.map(|pieces| format!("{pieces} pieces")),
+        Step::Divide => coil.pieces.map(|pieces| match pieces {
+            1 => "left whole".to_owned(),
+            more => format!("{more} pieces"),
+        }),
         Step::Blade => {
             let ticks =
                 at.work.ticks.iter().filter(|tick| tick.record.coil_number == number).count();

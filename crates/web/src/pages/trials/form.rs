@@ -15,6 +15,7 @@ use super::metals;
 use crate::error::PageError;
 use crate::form::{Complaints, Sent};
 use crate::frame::Frame;
+use crate::planning::metal_name;
 use crate::state::App;
 
 #[derive(Template)]
@@ -206,7 +207,8 @@ pub(super) async fn edit(
             let trial = view.get(id)?;
             let around = Around::of(view)?;
             let lot = around.lots.iter().find(|lot| Some(lot.id) == trial.wire_lot_id);
-            let entry = TrialEntry::of(&trial, lot.map(|lot| &lot.record));
+            let metal = metal_name(&around.metals, &trial.metal);
+            let entry = TrialEntry { metal, ..TrialEntry::of(&trial, lot.map(|lot| &lot.record)) };
             let frame = Frame::of(&at, view, "trials")?;
             Ok(around.page(frame, changing(id, &trial), entry, Complaints::default()))
         })

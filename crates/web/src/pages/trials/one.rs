@@ -3,6 +3,9 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::{Html, Redirect};
+use linkwright_answers::printout::both_lengths;
+use linkwright_calc::gauge::in_both_systems;
+use linkwright_calc::quantity::Length;
 use linkwright_store::records::{Blade, Trial, WireLot};
 use linkwright_store::{ChangeKind, FormerValue, Id, PhotoShown, Record, View};
 use serde::Deserialize;
@@ -120,15 +123,20 @@ fn noted(view: &View<'_>, id: Id<Trial>, trial: &Trial) -> Result<Vec<Noted>, Pa
             if yes { "yes" } else { "no" }.to_owned()
         }
         ("blade_event", Value::String(word)) if word == "none" => "all right".to_owned(),
-        ("blade_diameter_mm", value) => format!("{value} mm"),
+        ("blade_diameter_mm", value) => value.as_f64().map_or_else(String::new, both_lengths),
         (_, Value::String(text)) => text.clone(),
         (_, other) => other.to_string(),
     };
     let rows = SHOWN.iter().map(|(column, label)| {
         let value = now.get(*column).map(|value| text(column, value)).unwrap_or_default();
+        let was = was(column, &value, &former, &text);
+        let value = match size(trial, column) {
+            Some(size) if !value.is_empty() => format!("{value} = {size}"),
+            _ => value,
+        };
         Noted {
             label,
-            was: was(column, &value, &former, &text),
+            was,
             link: (*column == "blade_name")
                 .then_some(trial.blade_id)
                 .flatten()
@@ -137,6 +145,16 @@ fn noted(view: &View<'_>, id: Id<Trial>, trial: &Trial) -> Result<Vec<Noted>, Pa
         }
     });
     Ok(rows.filter(|row| !row.value.is_empty() || !row.was.is_empty()).collect())
+}
+
+/// What was typed in both systems, where it is a size.
+fn size(trial: &Trial, column: &str) -> Option<String> {
+    match column {
+        "wire_typed" => Some(in_both_systems(Length::from_mm(trial.wire_mm)).to_string()),
+        "rod_typed" => Some(both_lengths(trial.rod_mm)),
+        "projection_typed" => trial.projection_mm.map(both_lengths),
+        _ => None,
+    }
 }
 
 /// What a column was, each with the day it was changed; newest first.

@@ -18,7 +18,7 @@ use super::kept::{
 };
 use crate::error::PageError;
 use crate::form::{Complaints, given};
-use crate::planning::{catalogue, lot_fit, stocked};
+use crate::planning::{catalogue, lot_fit, metal_name, stocked};
 
 impl Kept for WireLot {
     const PATH: &'static str = "lots";
@@ -34,7 +34,7 @@ impl Kept for WireLot {
     fn cells(&self, id: Id<WireLot>, view: &View<'_>) -> Result<Vec<String>, PageError> {
         Ok(vec![
             self.name.clone(),
-            format!("{}, {}", self.metal, self.temper),
+            format!("{}, {}", metal_name(&catalogue(&view.all()?)?, &self.metal), self.temper),
             self.measured_diameter_typed.clone().unwrap_or_else(|| self.diameter_typed.clone()),
             left(self, id, view)?,
         ])
@@ -43,9 +43,7 @@ impl Kept for WireLot {
     fn about(&self, id: Id<WireLot>, view: &View<'_>, around: &Around) -> Result<About, PageError> {
         let mut about = About::default();
         let metal = around.metals.find(&self.metal).ok();
-        let metal_name =
-            metal.map_or_else(|| self.metal.clone(), |metal| metal.trade_name().to_string());
-        about.row("metal", format!("{metal_name}, {}", self.temper));
+        about.row("metal", format!("{}, {}", metal_name(&around.metals, &self.metal), self.temper));
         about.row("marked", shown_wire(&self.diameter_typed, self.diameter_mm));
         match self.measured_diameter_typed.as_ref().zip(self.measured_diameter_mm) {
             Some((typed, mm)) => {
@@ -87,7 +85,7 @@ impl Kept for WireLot {
 
     fn fields(around: &Around) -> Vec<Field> {
         let metals: Vec<String> =
-            around.metals.metals().iter().map(|metal| metal.key().to_string()).collect();
+            around.metals.metals().iter().map(|metal| metal.trade_name().to_string()).collect();
         let tempers = ["soft", "quarter hard", "half hard", "hard", "spring hard"];
         vec![
             line("name", "Name", "what stands on the reel, such as silver reel 8"),
