@@ -390,7 +390,7 @@ async fn a_changed_order_keeps_what_it_was_in_sight() {
     );
     let page = bench.get(&order).await.text;
     let history = all(&page, ".history li").join(" ");
-    assert!(history.contains("spare typed: 10 %"), "{history}");
+    assert!(history.contains("spare, as typed: 10 %"), "{history}");
 }
 
 #[tokio::test]
