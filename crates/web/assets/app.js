@@ -2,8 +2,9 @@
 "use strict";
 
 // Live regions: `<section id="..." data-live>` is fetched again from the page's own address when
-// another window has saved something. A region in which something is being typed or chosen is left
-// alone until the next change after that; nothing typed is ever lost.
+// another window has saved something. A region in which something is being typed or chosen, or which
+// says what was wrong with it, is left alone until the next change after that; nothing typed is ever
+// lost, and what has the focus keeps it.
 (() => {
   const regions = () => [...document.querySelectorAll("[data-live][id]")];
   if (regions().length === 0) return;
@@ -15,7 +16,23 @@
   };
   const isBusy = (region) =>
     region.matches(":focus-within:has(input:focus, select:focus, textarea:focus)") ||
+    region.querySelector(".complaint") !== null ||
     [...region.querySelectorAll("input, select, textarea")].some(isTouched);
+
+  // Every page shown carries tokens of its own; that alone is no change.
+  const TOKENS = /name="token" value="[^"]*"/g;
+  const content = (region) => region.innerHTML.replace(TOKENS, "");
+
+  // What stands in a region where another thing stood before it was shown afresh.
+  const name = (one) => [one.tagName, one.id, one.value ?? "", one.getAttribute("href") ?? "", one.getAttribute("aria-label") ?? ""].join("|");
+  const CAN_FOCUS = "a[href], button, input, select, textarea, summary, [tabindex]";
+  function nth(region, one) {
+    const alike = [...region.querySelectorAll(CAN_FOCUS)].filter((other) => name(other) === name(one));
+    return alike.indexOf(one);
+  }
+  function placeOf(region, wanted, at) {
+    return [...region.querySelectorAll(CAN_FOCUS)].filter((other) => name(other) === wanted)[at];
+  }
 
   let fetching = false;
   let again = false;
@@ -37,12 +54,13 @@
   function swap(page) {
     for (const region of regions()) {
       const fresh = page.getElementById(region.id);
-      if (!fresh || isBusy(region) || fresh.innerHTML === region.innerHTML) continue;
+      if (!fresh || isBusy(region) || content(fresh) === content(region)) continue;
       const opened = [...region.querySelectorAll("details")].map((details) => details.open);
-      const focused = region.contains(document.activeElement) ? document.activeElement.id : "";
+      const focused = region.contains(document.activeElement) ? document.activeElement : null;
+      const [wanted, at] = focused ? [name(focused), nth(region, focused)] : ["", 0];
       region.replaceChildren(...fresh.childNodes);
       region.querySelectorAll("details").forEach((details, at) => { details.open = opened[at] ?? details.open; });
-      if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+      if (focused) placeOf(region, wanted, at)?.focus({ preventScroll: true });
       if (window.htmx) window.htmx.process(region);
     }
   }

@@ -3,6 +3,7 @@
 use std::io::{BufRead, BufReader};
 use std::process::{Child, Command, Stdio};
 
+use thirtyfour::ChromeCapabilities;
 use thirtyfour::prelude::*;
 
 /// Settings a headless browser needs here: nothing that calls home, nothing kept.
@@ -18,6 +19,9 @@ const SETTINGS: &[&str] = &[
     "--no-first-run",
     "--hide-scrollbars",
 ];
+
+/// Twice the size text has in a browser nobody has changed.
+const LARGE_TEXT_PX: u32 = 32;
 
 /// The running driver; it is ended when dropped.
 pub struct Driver {
@@ -47,7 +51,18 @@ impl Driver {
 
     /// A fresh browser.
     pub async fn browser(&self) -> WebDriver {
+        self.open(DesiredCapabilities::chrome()).await
+    }
+
+    /// A fresh browser in whose settings text is twice as large as usual, and only text.
+    pub async fn browser_with_large_text(&self) -> WebDriver {
         let mut wanted = DesiredCapabilities::chrome();
+        let large = serde_json::json!({ "webkit.webprefs.default_font_size": LARGE_TEXT_PX });
+        wanted.add_experimental_option("prefs", large).expect("a setting");
+        self.open(wanted).await
+    }
+
+    async fn open(&self, mut wanted: ChromeCapabilities) -> WebDriver {
         for setting in SETTINGS {
             wanted.add_arg(setting).expect("a setting");
         }

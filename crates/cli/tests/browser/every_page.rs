@@ -1,14 +1,14 @@
 //! Every page that links lead to, at both sizes and in both schemes.
 
 use std::collections::{BTreeSet, VecDeque};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use thirtyfour::prelude::*;
 
-use crate::axe::violations;
 use crate::driver::Driver;
+use crate::look::{look, look_at_fit};
 use crate::program::Program;
-use crate::window::{LAPTOP, PHONE, Scheme, go, overhang, picture, resize};
+use crate::window::{LAPTOP, NARROW, PHONE, Scheme, Size, ZOOMED, go, picture, resize};
 
 /// Addresses that are no pages, by their ending or beginning.
 const NO_PAGES: &[&str] =
@@ -38,6 +38,32 @@ async fn links(browser: &WebDriver, address: &str) -> Vec<String> {
         .collect()
 }
 
+/// Opens every page that links lead to, once, and looks at it; gives back which there were.
+async fn every_page(
+    browser: &WebDriver,
+    address: &str,
+    mut look: impl AsyncFnMut(&str),
+) -> BTreeSet<String> {
+    let mut seen = BTreeSet::new();
+    let mut waiting = VecDeque::from(["/".to_owned()]);
+    while let Some(path) = waiting.pop_front() {
+        if !seen.insert(pattern(&path)) {
+            continue;
+        }
+        browser.goto(format!("{address}{path}")).await.expect("opens");
+        waiting.extend(links(browser, address).await);
+        look(&path).await;
+    }
+    seen
+}
+
+const SIZES: &[(Size, Scheme)] = &[
+    (PHONE, Scheme::Light),
+    (PHONE, Scheme::Dark),
+    (LAPTOP, Scheme::Light),
+    (LAPTOP, Scheme::Dark),
+];
+
 #[tokio::test(flavor = "multi_thread")]
 async fn every_page_of_the_sample_is_accessible_and_fits_the_window() {
     let folder = tempfile::tempdir().expect("a folder");
@@ -49,23 +75,24 @@ async fn every_page_of_the_sample_is_accessible_and_fits_the_window() {
 
     resize(&browser, PHONE, Scheme::Light).await;
     browser.goto(&address).await.expect("opens");
-    let mut wrong = Vec::new();
     let welcome = browser.current_url().await.expect("an address").path().to_owned();
-    look(&browser, &welcome, pictures.as_ref(), &mut wrong).await;
+    let mut wrong = look_and_keep(&browser, &welcome, pictures.as_deref()).await;
+    resize(&browser, PHONE, Scheme::Light).await;
     go(&browser, "Look around the sample").await;
 
-    let mut seen = BTreeSet::new();
-    let mut waiting = VecDeque::from(["/".to_owned()]);
-    while let Some(path) = waiting.pop_front() {
-        if !seen.insert(pattern(&path)) {
-            continue;
-        }
-        browser.goto(format!("{address}{path}")).await.expect("opens");
-        waiting.extend(links(&browser, &address).await);
-        look(&browser, &path, pictures.as_ref(), &mut wrong).await;
-    }
+    let seen = every_page(&browser, &address, async |path| {
+        wrong.extend(look_and_keep(&browser, path, pictures.as_deref()).await);
+        wrong.extend(look_at_fit(&browser, path, &[NARROW, ZOOMED]).await);
+    })
+    .await;
     browser.quit().await.expect("closes");
-    assert!(wrong.is_empty(), "{} of {} pages:\n{}", wrong.len(), seen.len(), wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "{} findings on {} pages:\n{}",
+        wrong.len(),
+        seen.len(),
+        wrong.join("\n")
+    );
     for needed in
         ["/orders", "/runs", "/trials", "/rings", "/workshop", "/faults", "/handouts", "/help"]
     {
@@ -73,34 +100,42 @@ async fn every_page_of_the_sample_is_accessible_and_fits_the_window() {
     }
 }
 
-/// Looks at one page at both sizes and in both schemes.
-async fn look(
-    browser: &WebDriver,
-    path: &str,
-    pictures: Option<&PathBuf>,
-    wrong: &mut Vec<String>,
-) {
-    for (size, scheme) in [
-        (PHONE, Scheme::Light),
-        (PHONE, Scheme::Dark),
-        (LAPTOP, Scheme::Light),
-        (LAPTOP, Scheme::Dark),
-    ] {
-        resize(browser, size, scheme).await;
-        let at = format!("{path} at {} px, {}", size.name, scheme.word());
-        let overhang = overhang(browser).await;
-        if overhang > 0 {
-            wrong.push(format!("{at}: {overhang} px wider than the window"));
-        }
-        wrong.extend(violations(browser).await.into_iter().map(|found| format!("{at}: {found}")));
-        if let Some(folder) = pictures {
-            std::fs::create_dir_all(folder).expect("a folder");
-            let name = pattern(path).trim_matches('/').replace('/', "-");
-            let name = if name.is_empty() { "today".to_owned() } else { name };
-            picture(browser, &folder.join(format!("{name}-{}-{}.png", size.name, scheme.word())))
-                .await;
-        }
+#[tokio::test(flavor = "multi_thread")]
+async fn every_page_of_the_sample_fits_with_text_twice_as_large() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let program = Program::start(&folder.path().join("bench.linkwright"));
+    let driver = Driver::start();
+    let browser = driver.browser_with_large_text().await;
+    let address = program.address.clone();
+    resize(&browser, LAPTOP, Scheme::Light).await;
+    browser.goto(&address).await.expect("opens");
+    let size = browser
+        .execute("return getComputedStyle(document.documentElement).fontSize", Vec::new())
+        .await;
+    assert_eq!(size.expect("asked").json(), "32px", "text is not twice as large");
+    let mut wrong = look_at_fit(&browser, "welcome", &[LAPTOP]).await;
+    go(&browser, "Look around the sample").await;
+    every_page(&browser, &address, async |path| {
+        wrong.extend(look_at_fit(&browser, path, &[PHONE, LAPTOP]).await);
+    })
+    .await;
+    browser.quit().await.expect("closes");
+    assert!(wrong.is_empty(), "{} findings:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// Looks at one page at both sizes and in both schemes, and keeps pictures if they are wanted.
+async fn look_and_keep(browser: &WebDriver, path: &str, pictures: Option<&Path>) -> Vec<String> {
+    let wrong = look(browser, path, SIZES).await;
+    let Some(folder) = pictures else { return wrong };
+    std::fs::create_dir_all(folder).expect("a folder");
+    let name = pattern(path).trim_matches('/').replace('/', "-");
+    let name = if name.is_empty() { "today".to_owned() } else { name };
+    for (size, scheme) in SIZES {
+        resize(browser, *size, *scheme).await;
+        let file = format!("{name}-{}-{}.png", size.name, scheme.word());
+        picture(browser, &folder.join(file)).await;
     }
+    wrong
 }
 
 #[test]

@@ -5,11 +5,15 @@
 
 mod axe;
 
+mod bench_steps;
+
 mod driver;
 
 mod every_page;
 
 mod journey;
+
+mod look;
 
 mod program;
 

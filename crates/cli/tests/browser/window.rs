@@ -19,19 +19,30 @@ pub struct Size {
     pub name: &'static str,
     pub width: u32,
     pub height: u32,
+    /// How many times everything is enlarged.
+    pub zoom: u32,
 }
 
 /// A phone held upright.
-pub const PHONE: Size = Size { name: "390", width: 390, height: 844 };
+pub const PHONE: Size = Size { name: "390", width: 390, height: 844, zoom: 1 };
 
 /// A laptop.
-pub const LAPTOP: Size = Size { name: "1280", width: 1280, height: 800 };
+pub const LAPTOP: Size = Size { name: "1280", width: 1280, height: 800, zoom: 1 };
 
-/// Light or dark, as the device asks for.
+/// The narrowest window that WCAG 2.2 asks to do without sideways scrolling (success criterion
+/// 1.4.10, Reflow): 320 CSS pixels.
+pub const NARROW: Size = Size { name: "320", width: 320, height: 640, zoom: 1 };
+
+/// The laptop with the page enlarged to 200 % (success criterion 1.4.4, Resize Text).
+pub const ZOOMED: Size = Size { name: "1280 at 200 %", width: 640, height: 400, zoom: 2 };
+
+/// The colours the device asks for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Scheme {
     Light,
     Dark,
+    /// The device's own few colours in place of the page's.
+    Forced,
 }
 
 impl Scheme {
@@ -40,6 +51,7 @@ impl Scheme {
         match self {
             Scheme::Light => "light",
             Scheme::Dark => "dark",
+            Scheme::Forced => "forced colours",
         }
     }
 }
@@ -48,12 +60,14 @@ impl Scheme {
 pub async fn resize(browser: &WebDriver, size: Size, scheme: Scheme) {
     let cdp = browser.cdp();
     let metrics = json!({
-        "width": size.width, "height": size.height, "deviceScaleFactor": 1,
+        "width": size.width, "height": size.height, "deviceScaleFactor": size.zoom,
         "mobile": size == PHONE,
     });
     cdp.send_raw("Emulation.setDeviceMetricsOverride", metrics).await.expect("sized");
+    let forced = scheme == Scheme::Forced;
     let features = json!({ "features": [
-        { "name": "prefers-color-scheme", "value": scheme.word() },
+        { "name": "prefers-color-scheme", "value": if scheme == Scheme::Dark { "dark" } else { "light" } },
+        { "name": "forced-colors", "value": if forced { "active" } else { "none" } },
         { "name": "prefers-reduced-motion", "value": "reduce" },
     ]});
     cdp.send_raw("Emulation.setEmulatedMedia", features).await.expect("lit");
@@ -162,12 +176,12 @@ pub async fn tap(browser: &WebDriver, does: &str) {
     let started = Instant::now();
     loop {
         // The screen may be swapped under the finger; a person taps again.
-        if let Ok(button) = browser.find(By::Css(css.as_str())).await
-            && button.click().await.is_ok()
-        {
-            break;
-        }
-        assert!(started.elapsed() < PATIENCE, "nothing to tap does {does}");
+        let tapped = match browser.find(By::Css(css.as_str())).await {
+            Ok(button) => button.click().await,
+            Err(error) => Err(error),
+        };
+        let Err(error) = tapped else { break };
+        assert!(started.elapsed() < PATIENCE, "nothing to tap does {does}: {error}");
         tokio::time::sleep(LOOK_EVERY).await;
     }
     settled(browser).await;

@@ -12,6 +12,10 @@ use crate::wire::Wire;
 /// taken off twice, not a ring.
 const LEAST_OVER_MANDREL: f64 = 0.9;
 
+/// A reading larger than this many mandrels is a slipped point or the wrong mandrel: the hardest
+/// spring wire does not open that far. Own choice.
+const MOST_OVER_MANDREL: f64 = 3.0;
+
 /// One coil of a wire lot: the mandrel, and inside diameters read on it or on rings cut from it,
 /// before closing.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +49,17 @@ pub enum LotError {
         /// The mandrel.
         mandrel_diameter_mm: f64,
     },
+    /// A ring several times the rod it was wound on.
+    #[error(
+        "an inside diameter of {inside_diameter_mm} mm is more than three times the mandrel of \
+         {mandrel_diameter_mm} mm: check the point in the number, and the mandrel"
+    )]
+    FarAboveMandrel {
+        /// The reading.
+        inside_diameter_mm: f64,
+        /// The mandrel.
+        mandrel_diameter_mm: f64,
+    },
 }
 
 impl RingTrial {
@@ -56,7 +71,7 @@ impl RingTrial {
     /// Open rings, not yet closed, or the coil itself.
     /// # Errors
     /// [`LotError`] if there is no reading, one is outside [`INSIDE_DIAMETER`], or a reading is
-    /// under nine tenths of the mandrel.
+    /// under nine tenths of the mandrel or over three times it.
     /// # Source
     /// Definition.
     ///
@@ -70,6 +85,9 @@ impl RingTrial {
     /// let hundredth = Length::from_mm(0.01);
     /// assert_eq!(RingTrial::new(wire, mandrel, &read, hundredth).unwrap().readings(), 3);
     /// assert_eq!(RingTrial::new(wire, mandrel, &[], hundredth), Err(LotError::NoReadings));
+    /// // The point slipped.
+    /// let slipped = RingTrial::new(wire, mandrel, &[Length::from_mm(31.7)], hundredth);
+    /// assert!(matches!(slipped, Err(LotError::FarAboveMandrel { .. })));
     /// ```
     pub fn new(
         wire: Wire,
@@ -86,6 +104,9 @@ impl RingTrial {
             let inside_diameter_mm = INSIDE_DIAMETER.check(inside.mm())?;
             if inside_diameter_mm < LEAST_OVER_MANDREL * mandrel_diameter_mm {
                 return Err(LotError::BelowMandrel { inside_diameter_mm, mandrel_diameter_mm });
+            }
+            if inside_diameter_mm > MOST_OVER_MANDREL * mandrel_diameter_mm {
+                return Err(LotError::FarAboveMandrel { inside_diameter_mm, mandrel_diameter_mm });
             }
             readings_mm.push(inside_diameter_mm);
         }
