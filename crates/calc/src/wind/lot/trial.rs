@@ -14,7 +14,7 @@ const LEAST_OVER_MANDREL: f64 = 0.9;
 
 /// A reading larger than this many mandrels is a slipped point or the wrong mandrel: the hardest
 /// spring wire does not open that far. Own choice.
-const MOST_OVER_MANDREL: f64 = 3.0;
+const MOST_OVER_MANDREL: f64 = 4.0;
 
 /// One coil of a wire lot: the mandrel, and inside diameters read on it or on rings cut from it,
 /// before closing.
@@ -51,7 +51,7 @@ pub enum LotError {
     },
     /// A ring several times the rod it was wound on.
     #[error(
-        "an inside diameter of {inside_diameter_mm} mm is more than three times the mandrel of \
+        "an inside diameter of {inside_diameter_mm} mm is more than four times the mandrel of \
          {mandrel_diameter_mm} mm: check the point in the number, and the mandrel"
     )]
     FarAboveMandrel {
@@ -71,7 +71,7 @@ impl RingTrial {
     /// Open rings, not yet closed, or the coil itself.
     /// # Errors
     /// [`LotError`] if there is no reading, one is outside [`INSIDE_DIAMETER`], or a reading is
-    /// under nine tenths of the mandrel or over three times it.
+    /// under nine tenths of the mandrel or over four times it.
     /// # Source
     /// Definition.
     ///
