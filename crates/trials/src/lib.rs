@@ -1,5 +1,16 @@
 //! What the cutting trials taught: geometry corrected by the workshop's own trials, how sure that is, and what to try next.
 
+mod trial;
+
+mod geometry;
+
+mod gate;
+
 mod play;
 
+pub use gate::{
+    CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,
+};
+pub use geometry::{CRUSH_STEPS, FAR_STEPS, Features, SEVER_STEPS, STEPS, Steps, features};
 pub use play::{CellPlay, EndLoss, GATES, Gate};
+pub use trial::{Cell, CellKey, CellParts, Counts, TrialBlade, TrialError, TrialRow};

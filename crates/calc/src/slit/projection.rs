@@ -76,6 +76,51 @@ impl AxisHeight {
         Ok(AxisHeight { height: Length::from_mm(blade.diameter().mm() / 2.0 - c_mm) })
     }
 
+    /// An axis at a height that was measured itself.
+    ///
+    /// # Units
+    /// A length, from the top of the coil up to the blade's axis.
+    /// # Validity
+    /// Within [`PROJECTION`], the range of what it is compared with.
+    /// # Errors
+    /// [`LimitError`] naming `axis_height_mm`.
+    /// # Source
+    /// Definition.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, slit::AxisHeight};
+    /// assert_eq!(AxisHeight::new(Length::from_mm(14.35)).unwrap().height().mm(), 14.35);
+    /// assert!(AxisHeight::new(Length::from_mm(-1.0)).is_err());
+    /// ```
+    pub fn new(height: Length) -> Result<AxisHeight, LimitError> {
+        PROJECTION.named("axis_height_mm").check(height.mm())?;
+        Ok(AxisHeight { height })
+    }
+
+    /// Depth of a blade's lowest point below the coil's top; negative where it ends above the coil.
+    ///
+    /// `Db / 2 - h`, as [`AxisHeight::projection_with`] but without refusing a blade too small.
+    ///
+    /// # Units
+    /// A length with a sign.
+    /// # Validity
+    /// As [`AxisHeight::from_measured`].
+    /// # Source
+    /// Own derivation, `docs/theory/slitting.md`, section 2.
+    ///
+    /// ```
+    /// use linkwright_calc::{quantity::Length, slit::{AxisHeight, Blade, BladeParts, Kerf}};
+    /// let kerf = Kerf::new(Length::from_mm(0.3)).unwrap();
+    /// let blade = Blade::new(BladeParts {
+    ///     diameter: Length::from_mm(22.0), kerf, teeth: None, hub_diameter: None,
+    /// }).unwrap();
+    /// let axis = AxisHeight::new(Length::from_mm(12.5)).unwrap();
+    /// assert_eq!(axis.depth_with(blade).mm(), -1.5);
+    /// ```
+    pub fn depth_with(self, blade: Blade) -> Length {
+        Length::from_mm(self.signed_projection_mm(blade))
+    }
+
     /// The height of the axis over the coil's top.
     pub const fn height(self) -> Length {
         self.height

@@ -1,0 +1,10 @@
+//! What geometry alone says about a cell: margins of the cut, load of the clamp, and the bounded
+//! numbers the gates weigh.
+
+mod features;
+
+mod steps;
+
+pub use features::{Features, features};
+pub(crate) use steps::logistic;
+pub use steps::{CRUSH_STEPS, FAR_STEPS, SEVER_STEPS, STEPS, Steps};

@@ -1,0 +1,5 @@
+//! Values from outside, each with its source beside it.
+
+mod trials_coils;
+
+mod trials_features;
