@@ -6,11 +6,23 @@ mod geometry;
 
 mod gate;
 
+mod dense;
+
+mod model;
+
+mod fit;
+
+mod learned;
+
 mod play;
 
 pub use gate::{
     CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,
 };
 pub use geometry::{CRUSH_STEPS, FAR_STEPS, Features, SEVER_STEPS, STEPS, Steps, features};
+pub use learned::{Belief, GateStory, Learned, PLAYS};
+pub use model::{
+    Bell, EndPrior, GatePrior, Lean, Prior, SMOOTH_TERMS, Term, TermPrior, smooth_basis,
+};
 pub use play::{CellPlay, EndLoss, GATES, Gate};
 pub use trial::{Cell, CellKey, CellParts, Counts, TrialBlade, TrialError, TrialRow};

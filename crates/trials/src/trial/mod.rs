@@ -9,3 +9,6 @@ mod error;
 pub use cell::{Cell, CellKey, CellParts, TrialBlade};
 pub use error::TrialError;
 pub use row::{Counts, TrialRow};
+
+#[cfg(test)]
+pub(crate) use cell::tests;

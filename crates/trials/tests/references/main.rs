@@ -3,3 +3,9 @@
 mod trials_coils;
 
 mod trials_features;
+
+mod example;
+
+mod trials_basis;
+
+mod trials_fit;
