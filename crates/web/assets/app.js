@@ -1,6 +1,44 @@
 // What pages do better with scripts than without; every page works without this file.
 "use strict";
 
+// Remembers what has the focus in a region about to be shown afresh, and gives back what focuses it
+// again: the same thing by name, or what stands in its place. A tick is the same ticked or not.
+const keepFocus = (region) => {
+  const was = document.activeElement;
+  if (!was || !region.contains(was)) return () => {};
+  const all = () => [...region.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex]")]
+    .filter((one) => !one.disabled && one.checkVisibility());
+  const name = (one) => {
+    const does = one.tagName === "BUTTON" ? one.value.replace(/^(un)?tick:/, "") : "";
+    return [one.tagName, one.id, one.name ?? "", does, one.getAttribute("href") ?? "", one.getAttribute("aria-label") ?? ""].join("|");
+  };
+  const named = name(was);
+  const at = all().indexOf(was);
+  const nth = all().filter((one) => name(one) === named).indexOf(was);
+  return () => {
+    const now = all();
+    const again = now.filter((one) => name(one) === named)[nth] ?? now[Math.min(at, now.length - 1)];
+    again?.focus({ preventScroll: true });
+  };
+};
+
+// Shows a region as it is now, what is open and what has the focus as before; where a new step of the
+// bench has come, from its top and with the focus on its heading.
+window.showAfresh = (region, fresh) => {
+  const step = () => region.firstElementChild?.dataset.step;
+  const before = step();
+  const opened = [...region.querySelectorAll("details")].map((details) => details.open);
+  const focusAgain = keepFocus(region);
+  region.replaceChildren(...fresh.childNodes);
+  if (step() !== before) {
+    window.scrollTo(0, 0);
+    document.getElementById("step")?.focus({ preventScroll: true });
+    return;
+  }
+  region.querySelectorAll("details").forEach((details, at) => { details.open = opened[at] ?? details.open; });
+  focusAgain();
+};
+
 // Live regions: `<section id="..." data-live>` is fetched again from the page's own address when
 // another window has saved something. A region in which something is being typed or chosen, or which
 // says what was wrong with it, is left alone until the next change after that; nothing typed is ever
@@ -23,17 +61,6 @@
   const TOKENS = /name="token" value="[^"]*"/g;
   const content = (region) => region.innerHTML.replace(TOKENS, "");
 
-  // What stands in a region where another thing stood before it was shown afresh.
-  const name = (one) => [one.tagName, one.id, one.value ?? "", one.getAttribute("href") ?? "", one.getAttribute("aria-label") ?? ""].join("|");
-  const CAN_FOCUS = "a[href], button, input, select, textarea, summary, [tabindex]";
-  function nth(region, one) {
-    const alike = [...region.querySelectorAll(CAN_FOCUS)].filter((other) => name(other) === name(one));
-    return alike.indexOf(one);
-  }
-  function placeOf(region, wanted, at) {
-    return [...region.querySelectorAll(CAN_FOCUS)].filter((other) => name(other) === wanted)[at];
-  }
-
   let fetching = false;
   let again = false;
   async function refresh() {
@@ -55,12 +82,8 @@
     for (const region of regions()) {
       const fresh = page.getElementById(region.id);
       if (!fresh || isBusy(region) || content(fresh) === content(region)) continue;
-      const opened = [...region.querySelectorAll("details")].map((details) => details.open);
-      const focused = region.contains(document.activeElement) ? document.activeElement : null;
-      const [wanted, at] = focused ? [name(focused), nth(region, focused)] : ["", 0];
-      region.replaceChildren(...fresh.childNodes);
-      region.querySelectorAll("details").forEach((details, at) => { details.open = opened[at] ?? details.open; });
-      if (focused) placeOf(region, wanted, at)?.focus({ preventScroll: true });
+      window.showAfresh(region, fresh);
+      document.title = page.title;
       if (window.htmx) window.htmx.process(region);
     }
   }

@@ -27,26 +27,15 @@
   function show(page) {
     const fresh = page.getElementById("bench");
     if (!fresh) return false;
-    const at = () => bench.firstElementChild?.dataset.step;
-    const before = at();
-    const opened = [...bench.querySelectorAll("details")].map((details) => details.open);
-    const pressed = document.activeElement?.closest("#bench button")?.value;
-    bench.replaceChildren(...fresh.childNodes);
+    window.showAfresh(bench, fresh);
     document.title = page.title;
-    if (at() !== before) {
-      window.scrollTo(0, 0);
-      document.getElementById("step")?.focus({ preventScroll: true });
-    } else {
-      bench.querySelectorAll("details").forEach((details, n) => { details.open = opened[n] ?? details.open; });
-      const same = [...bench.querySelectorAll("button")].find((button) => button.value === pressed);
-      same?.focus({ preventScroll: true });
-    }
     return true;
   }
 
   async function send() {
     if (sending) return;
     sending = true;
+    bench.ariaBusy = "true";
     while (waiting.length > 0) {
       const { address, body } = waiting[0];
       const late = setTimeout(say, LONG_MS);
@@ -67,6 +56,7 @@
     }
     say();
     sending = false;
+    bench.ariaBusy = null;
   }
 
   bench.addEventListener("submit", (event) => {

@@ -86,11 +86,16 @@ async fn every_step_at_the_bench_is_accessible_in_every_scheme_and_for_either_ha
 
     // The list before power can be ticked only once the drive is off.
     stand_at(&browser, &run, "blade:1").await;
-    let mut wrong = look(&browser, "blade, nothing ticked", AS_THE_DEVICE).await;
-    stand_at(&browser, &run, "blade:1").await;
-    if browser.find(By::Css("[value=\"tick:drive\"]")).await.is_ok() {
-        tap(&browser, "tick:drive").await;
+    for item in ["projection", "drive"] {
+        let untick = format!("untick:{item}");
+        if browser.find(By::Css(format!("[value=\"{untick}\"]"))).await.is_ok() {
+            tap(&browser, &untick).await;
+        }
     }
+    see(&browser, "#typed[disabled]").await;
+    let mut wrong = look(&browser, "blade, drive not off", AS_THE_DEVICE).await;
+    stand_at(&browser, &run, "blade:1").await;
+    tap(&browser, "tick:drive").await;
     wrong.extend(every_step(&browser, &run, AS_THE_DEVICE, "right hand").await);
 
     browser.goto(format!("{address}/help/choices")).await.expect("opens");

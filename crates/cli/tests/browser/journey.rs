@@ -16,7 +16,7 @@ use crate::window::{
 const IN_STEP: Duration = Duration::from_secs(2);
 
 /// Fills in the form at an address and presses its button.
-async fn enter(browser: &WebDriver, address: &str, fields: &[(&str, &str)], button: &str) {
+pub async fn enter(browser: &WebDriver, address: &str, fields: &[(&str, &str)], button: &str) {
     browser.goto(address).await.expect("opens");
     for (name, text) in fields {
         fill(browser, name, text).await;

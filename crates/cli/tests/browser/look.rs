@@ -45,6 +45,9 @@ const CUT_OFF: &str = "
         const style = getComputedStyle(one);
         // Words for screen readers only, and fields whose text scrolls by itself.
         if (style.clipPath !== 'none' || box.width <= 1 || one.matches('input, textarea, select')) continue;
+        const pane = one.parentElement.closest('.hand, .scroll, .choose');
+        if (pane && pane.scrollTop === 0 && ['auto', 'scroll'].includes(getComputedStyle(pane).overflowY)
+            && box.top < pane.getBoundingClientRect().top - 1) found.push(name + ' cannot be scrolled to');
         const cut = ['hidden', 'clip'].includes(style.overflowX) && style.textOverflow !== 'ellipsis'
             && one.scrollWidth > one.clientWidth + 1;
         const short = ['hidden', 'clip'].includes(style.overflowY) && one.scrollHeight > one.clientHeight + 2;

@@ -7,11 +7,15 @@ mod axe;
 
 mod bench_steps;
 
+mod class_kits;
+
 mod driver;
 
 mod every_page;
 
 mod journey;
+
+mod keyboard;
 
 mod look;
 

@@ -187,10 +187,10 @@ pub async fn tap(browser: &WebDriver, does: &str) {
     settled(browser).await;
 }
 
-/// Waits until nothing of the page is still being fetched.
-async fn settled(browser: &WebDriver) {
+/// Waits until no tap is on its way.
+pub async fn settled(browser: &WebDriver) {
     let quiet =
-        "return document.readyState === 'complete' && !document.querySelector('.htmx-request')";
+        "return document.readyState === 'complete' && !document.querySelector('[aria-busy=true]')";
     let started = Instant::now();
     while started.elapsed() < PATIENCE {
         tokio::time::sleep(LOOK_EVERY).await;
