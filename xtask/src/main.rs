@@ -1,5 +1,6 @@
 //! Chores of the house, one word each; `cargo xtask help` lists them.
 
+mod app;
 mod audit;
 mod bench;
 mod browser;
@@ -8,6 +9,7 @@ mod ci;
 mod docs;
 mod fault_table;
 mod fmt;
+mod latency;
 mod lint;
 mod pages;
 mod process;
@@ -39,6 +41,7 @@ const CHORES: &[Chore] = &[
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("versus", "our winding against scipy, timed in one run", versus::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
+    Chore("latency", "start, memory and page times of the app with 50 clients", latency::run),
     Chore("pages", "run sheets printed by a browser, pages counted", pages::run),
     Chore("pictures", "every page of the app, at two sizes, light and dark", browser::pictures),
     Chore("surface", "generated requests from the description of the HTTP interface", surface::run),

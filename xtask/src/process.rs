@@ -12,6 +12,12 @@ pub fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
+/// Where cargo puts what it builds.
+pub fn target() -> PathBuf {
+    let told = std::env::var_os("CARGO_TARGET_DIR");
+    root().join(told.map_or_else(|| PathBuf::from("target"), PathBuf::from))
+}
+
 /// Whether this is the automatic run, where nothing may be skipped.
 pub fn in_ci() -> bool {
     std::env::var("CI").is_ok_and(|value| value == "true")

@@ -1,12 +1,11 @@
 //! The app's HTTP surface, tried with generated requests from its own description.
 
-use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
-use std::process::{Child, ChildStdout, Stdio};
 
-use anyhow::{Context, Result, bail, ensure};
+use anyhow::{Context, Result, ensure};
 
-use crate::process::{cargo, program, root, run as start, works};
+use crate::app::App;
+use crate::process::{cargo, program, root, run as start, target, works};
 
 /// The generator of requests (MIT), as its package index names it.
 const GENERATOR: &str = "schemathesis==4.32.5";
@@ -42,7 +41,7 @@ pub fn run(_: &[String]) -> Result<()> {
     // A file of an earlier run would hold its records.
     let _ = std::fs::remove_dir_all(&folder);
     std::fs::create_dir_all(&folder)?;
-    let app = App::start(&folder.join("bench.linkwright"))?;
+    let app = App::start(&built()?, &folder.join("bench.linkwright"))?;
     let description = format!("{}/api/openapi.json", app.address);
     start(
         program(tool)
@@ -51,45 +50,6 @@ pub fn run(_: &[String]) -> Result<()> {
             .args(["--no-color"]),
     )
     .context("a request made the app fail")
-}
-
-/// The app, ended when dropped.
-struct App {
-    child: Child,
-    address: String,
-    /// Kept open: a program whose words nobody can hear may end.
-    _output: BufReader<ChildStdout>,
-}
-
-impl App {
-    fn start(data: &std::path::Path) -> Result<App> {
-        let mut child = program(built()?)
-            .args(["--no-browser", "--port", "0", "--data"])
-            .arg(data)
-            .stdout(Stdio::piped())
-            .spawn()
-            .context("the app does not start")?;
-        let Some(stdout) = child.stdout.take() else { bail!("the app has no output") };
-        let mut output = BufReader::new(stdout);
-        let mut line = String::new();
-        while output.read_line(&mut line)? > 0 {
-            if let Some(at) = line.find("http://127.0.0.1:") {
-                let address = line[at..].split_whitespace().next().unwrap_or_default();
-                let address = address.trim_end_matches('/').to_owned();
-                return Ok(App { child, address, _output: output });
-            }
-            line.clear();
-        }
-        bail!("the app does not say where it is")
-    }
-}
-
-impl Drop for App {
-    fn drop(&mut self) {
-        // It may have ended by itself.
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
 }
 
 /// The program as the tests have it, so that nothing is built twice with other features.
@@ -102,7 +62,5 @@ pub fn built() -> Result<PathBuf> {
         "--no-run",
         "--quiet",
     ]))?;
-    let target =
-        std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from);
-    Ok(root().join(target).join("debug/linkwright").canonicalize()?)
+    Ok(target().join("debug/linkwright").canonicalize()?)
 }

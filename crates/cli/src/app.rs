@@ -25,6 +25,9 @@ const PORTS_TRIED: u16 = 20;
 /// The day turns at most so long before its backup is made.
 const BETWEEN_LOOKS_AT_THE_DAY: Duration = Duration::from_secs(60 * 60);
 
+/// How long the end waits for what is still under way.
+const LETTING_GO: Duration = Duration::from_secs(2);
+
 /// How the app is started.
 #[derive(Debug, clap::Args)]
 pub struct Args {
@@ -59,7 +62,6 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let store = Store::open(&path)?;
     // The zone must be read before other threads are started.
     let clock = Clock::of_this_computer();
-    back_up_today(&store, &clock);
     let app = App::new(store, clock).map_err(Failure::Store)?;
     let runtime = Runtime::new()?;
     let outcome = runtime.block_on(async {
@@ -75,22 +77,24 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         daily.abort();
         Ok::<(), Failure>(())
     });
-    // A request that hangs must not keep the program from ending.
-    runtime.shutdown_background();
+    // What is still connected lets go of the data file, which is then everything, without a log
+    // beside it; but a request that hangs must not keep the program from ending.
+    runtime.shutdown_timeout(LETTING_GO);
     outcome?;
     writeln!(io::stdout(), "Stopped. Everything that was saved is in the data file.")?;
     Ok(())
 }
 
-/// A program left open for days makes its backups all the same.
+/// Beside the work, so that a large file keeps nobody waiting; a program left open for days makes
+/// its backups all the same.
 async fn back_up_every_day(app: App) {
     loop {
-        tokio::time::sleep(BETWEEN_LOOKS_AT_THE_DAY).await;
         let app = app.clone();
         let made = tokio::task::spawn_blocking(move || back_up_today(app.store(), app.clock()));
         if made.await.is_err() {
             return;
         }
+        tokio::time::sleep(BETWEEN_LOOKS_AT_THE_DAY).await;
     }
 }
 

@@ -2,6 +2,9 @@
 
 mod trials;
 
+#[cfg(unix)]
+mod app;
+
 mod linkwright;
 
 mod paper;

@@ -23,6 +23,9 @@ const METALS: [(&str, &str); 4] = [
     ("brass_c260", "half hard wire H02"),
     ("bronze_c220", "annealed"),
 ];
+/// Words a search looks for; most trials have none.
+const NOTES: [&str; 5] =
+    ["", "", "", "cover lifted at the end", "wobbly at the start, tape helped"];
 const TEN_YEARS_DAYS: i64 = 3_650;
 
 /// Adds invented trials and batches by the thousand.
@@ -70,7 +73,7 @@ pub fn enlarge(act: &Act<'_>, large: Large) -> Result<(), StoreError> {
             run_id: None,
             coil_number: None,
             worker: String::new(),
-            note: String::new(),
+            note: NOTES[chance.random_range(0..NOTES.len())].to_owned(),
         })?;
     }
     for at in 0..large.batches {
