@@ -2,6 +2,8 @@
 
 pub mod batch;
 
+pub mod chart;
+
 pub mod files;
 
 pub mod printout;

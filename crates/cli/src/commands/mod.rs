@@ -36,6 +36,8 @@ mod completions;
 
 mod man;
 
+mod chart;
+
 mod run_sheet;
 
 mod paper;
@@ -64,6 +66,7 @@ pub enum Command {
     Count(count::Args),
     Metals(metals::Args),
     RunSheet(run_sheet::Args),
+    Chart(chart::Args),
     Paper(paper::Args),
     Batch(batch::Args),
     Backup(backup::Args),
@@ -95,6 +98,7 @@ impl Command {
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),
+            Command::Chart(args) => chart::run(&args, output),
             Command::Paper(args) => paper::run(&args, output),
         }
     }

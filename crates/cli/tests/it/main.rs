@@ -5,6 +5,8 @@ mod trials;
 #[cfg(unix)]
 mod app;
 
+mod chart;
+
 mod linkwright;
 
 mod paper;

@@ -1,0 +1,101 @@
+//! How strong a wire is taken to be when its coil is clamped.
+
+use linkwright_calc::metal::Catalogue;
+use linkwright_calc::quantity::Stress;
+use linkwright_calc::wire::Wire;
+
+/// Metals whose nominal yield stresses the priors of the model were set with, annealed and hard,
+/// MPa; half hard lies at their geometric mean. Copper's pair is printed in the model's reference
+/// on the statistics of cutting trials; the others were recovered from values it prints, see
+/// `crates/trials/tests/references/example.rs`.
+const NOMINAL_MPA: [(&[&str], f64, f64); 5] = [
+    (&["copper", "copper_c110"], 70.0, 300.0),
+    (&["sterling", "sterling_925"], 140.0, 330.0),
+    (&["brass", "brass_c260"], 120.0, 420.0),
+    (&["bronze", "bronze_c220"], 150.0, 500.0),
+    (&["steel304", "ss_304"], 240.0, 800.0),
+];
+
+/// Nominal yield strength of a metal and temper, in words or by key.
+///
+/// # Units
+/// A stress; see [`Stress`].
+/// # Validity
+/// The scale of the crush index belongs to the table of nominal values above. Metals and tempers
+/// outside it take the typical yield strength of the table of metals, or three quarters of the
+/// bending flow stress where that table has no yield strength; what either misses, the effect of
+/// the metal learns.
+/// # Errors
+/// Why neither knows it, as a sentence.
+/// # Source
+/// Nominal values: see the table. Three quarters: common practice, no source.
+///
+/// ```
+/// use linkwright_answers::chart::yield_strength;
+/// use linkwright_calc::{metal::Catalogue, quantity::Length, wire::Wire};
+/// let wire = Wire::new(Length::from_mm(1.0)).unwrap();
+/// let metals = Catalogue::built_in();
+/// let half_hard = yield_strength(&metals, "copper", "half hard", wire).unwrap();
+/// assert!((half_hard.mpa() - (70.0_f64 * 300.0).sqrt()).abs() < 1e-9);
+/// ```
+pub fn yield_strength(
+    metals: &Catalogue,
+    metal: &str,
+    temper: &str,
+    wire: Wire,
+) -> Result<Stress, String> {
+    let words = temper.trim().to_lowercase().replace('_', " ");
+    let key = metals.find(metal).map(|metal| metal.key().to_string());
+    let key = key.unwrap_or_else(|_| metal.trim().to_lowercase());
+    let nominal = NOMINAL_MPA.iter().find(|(names, ..)| names.contains(&key.as_str()));
+    if let Some((_, annealed_mpa, hard_mpa)) = nominal {
+        let mpa = match words.as_str() {
+            "annealed" | "soft" | "dead soft" => Some(*annealed_mpa),
+            "half hard" => Some((annealed_mpa * hard_mpa).sqrt()),
+            "hard" | "full hard" => Some(*hard_mpa),
+            _ => None,
+        };
+        if let Some(mpa) = mpa {
+            return Ok(Stress::from_mpa(mpa));
+        }
+    }
+    let metal = metals.find(&key).map_err(|error| error.to_string())?;
+    let temper = metal.temper_for_wire(&words, wire).map_err(|error| error.to_string())?.value;
+    if let Some(stress) = temper.yield_strength() {
+        return Ok(stress.typical());
+    }
+    let flow = temper.flow_stress().ok_or_else(|| {
+        format!("no strength of {} {} is known", metal.trade_name(), temper.name())
+    })?;
+    Ok(Stress::from_mpa(0.75 * flow.typical().mpa()))
+}
+
+#[cfg(test)]
+mod tests {
+    use linkwright_calc::quantity::Length;
+
+    use super::*;
+
+    fn asked(metal: &str, temper: &str) -> Result<f64, String> {
+        let wire = Wire::new(Length::from_mm(1.0)).expect("a wire");
+        yield_strength(&Catalogue::built_in(), metal, temper, wire).map(Stress::mpa)
+    }
+
+    #[test]
+    fn a_metal_by_name_or_key_is_as_strong() {
+        assert_eq!(asked("sterling", "annealed"), asked("sterling_925", "soft"));
+        assert_eq!(asked("steel304", "hard"), Ok(800.0));
+    }
+
+    #[test]
+    fn a_temper_without_nominal_value_is_looked_up() {
+        let spring = asked("304", "spring hard").expect("known");
+        assert!((1350.0..1700.0).contains(&spring), "{spring} MPa");
+        assert!(asked("nickel silver", "annealed").is_ok());
+    }
+
+    #[test]
+    fn an_unknown_metal_is_refused_by_name() {
+        assert!(asked("unobtainium", "soft").unwrap_err().contains("unobtainium"));
+    }
+}

@@ -1,0 +1,112 @@
+//! `chart`: what the trials say of each wire, rod and blade.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use linkwright_answers::chart::{TableError, as_json, read_cells, read_trials};
+use linkwright_answers::printout::both_lengths;
+use linkwright_answers::refusal::Refusal;
+use linkwright_calc::metal::Catalogue;
+use linkwright_trials::{Belief, Cell, Learned, Prior};
+
+use crate::commands::Output;
+use crate::failure::Failure;
+use crate::printout::{Printout, Table};
+
+/// Seed of the plays: always the same, so that an answer does not flicker from call to call.
+const SEED: u64 = 20;
+
+/// What the trials say of each wire, rod and blade.
+///
+/// Geometry is corrected by the trials; sizes near a tried one borrow from it, and what nobody
+/// tried stays wide. The good share is that of the turns which are not lost at an end of the coil.
+/// The columns of both tables are listed in docs/trials-table.md; without trials the answer is
+/// geometry alone.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  linkwright chart --trials trials.csv --cells cells.csv
+  linkwright chart --trials trials.csv --cells cells.csv --json")]
+pub struct Args {
+    /// Trials, one coil a line.
+    #[arg(long, value_name = "CSV")]
+    trials: Option<PathBuf>,
+    /// Cells to answer, one a line: the columns of a trial without its counts.
+    #[arg(long, value_name = "CSV")]
+    cells: PathBuf,
+}
+
+/// Learns from the trials and answers each cell in order.
+pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
+    let metals = Catalogue::built_in();
+    let trials = match &args.trials {
+        Some(path) => read_trials(&name(path), &text(path)?, &metals).map_err(refused)?,
+        None => Vec::new(),
+    };
+    let cells = read_cells(&name(&args.cells), &text(&args.cells)?, &metals).map_err(refused)?;
+    let learned = Learned::fit(&trials, &Prior::geometry());
+    let beliefs = learned.beliefs(&cells, SEED);
+    match output {
+        Output::Json => {
+            writeln!(io::stdout(), "{}", as_json(&beliefs))?;
+            Ok(())
+        }
+        Output::Text => printout(&cells, &beliefs, trials.len()).print(output),
+    }
+}
+
+fn name(path: &Path) -> String {
+    path.display().to_string()
+}
+
+fn text(path: &Path) -> Result<String, Failure> {
+    fs::read_to_string(path).map_err(Failure::at(path))
+}
+
+fn refused(error: TableError) -> Failure {
+    let (field, given) = match &error {
+        TableError::Value { column, given, .. } => (column.clone(), given.clone()),
+        TableError::ColumnMissing { column, file, .. } => ((*column).to_owned(), file.clone()),
+        TableError::NotCsv { file, line, .. } | TableError::Row { file, line, .. } => {
+            ("line".to_owned(), format!("{file}, line {line}"))
+        }
+        other => ("table".to_owned(), other.to_string()),
+    };
+    Refusal::bench(&field, given, error).into()
+}
+
+fn printout(cells: &[Cell], beliefs: &[Belief], trials: usize) -> Printout {
+    let mut printout = Printout::new("chart", "What the trials say");
+    let headings =
+        ["wire", "rod", "blade", "good share", "80 % band", "90 % or more", "tried here"];
+    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+    let rows = cells.iter().zip(beliefs).map(|(cell, belief)| {
+        let parts = cell.parts();
+        let [low, high] = belief.good_share_80;
+        vec![
+            both_lengths(parts.wire.diameter().mm()),
+            both_lengths(parts.mandrel.diameter().mm()),
+            parts.blade.name.to_string(),
+            percent(belief.good_share_mean),
+            format!("{} to {}", percent(low), percent(high)),
+            format!("chance {}", percent(belief.chance_of_90)),
+            match belief.trials_here {
+                0 => "not tried".to_owned(),
+                1 => "1 coil".to_owned(),
+                coils => format!("{coils} coils"),
+            },
+        ]
+    });
+    printout.table(Table {
+        title: "Long-run share of good rings among turns that are not lost at an end".to_owned(),
+        headings: headings.map(str::to_owned).to_vec(),
+        rows: rows.collect(),
+    });
+    printout.note(match trials {
+        0 => "no trial was given: this is geometry alone, with wide bands".to_owned(),
+        1 => "worked out from geometry and 1 trial".to_owned(),
+        many => format!("worked out from geometry and {many} trials"),
+    });
+    printout
+}

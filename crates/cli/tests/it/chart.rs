@@ -1,0 +1,71 @@
+//! `chart`: trials and cells as tables, what is believed of each cell as text and JSON.
+
+use std::fs;
+
+use serde_json::Value;
+
+use crate::linkwright::{linkwright, stderr, stdout};
+
+/// Sixty coils of an invented workshop.
+const TRIALS: &str =
+    concat!(env!("CARGO_MANIFEST_DIR"), "/../trials/tests/references/data/trials_example.csv");
+
+const CELLS: &str = "\
+wire_mm,mandrel_mm,blade,blade_dia_mm,blade_kerf_mm,blade_teeth,metal,temper,taped,lube,operator,axis_height_mm
+0.8118,5,B1,31.75,0.2,160,copper,half_hard,1,1,op0,14.388
+0.8118,4,B2,31.75,0.4,90,steel304,half_hard,1,1,op0,14.388
+2.0525,3,B2,31.75,0.4,90,copper,half_hard,1,1,op0,14.388
+";
+
+fn asked(cells: &str, with: &[&str]) -> std::process::Output {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("cells.csv");
+    fs::write(&path, cells).expect("written");
+    let path = path.display().to_string();
+    let mut words = vec!["chart", "--cells", &path];
+    words.extend(with);
+    linkwright(&words)
+}
+
+fn beliefs(with: &[&str]) -> Vec<Value> {
+    let output = asked(CELLS, with);
+    assert!(output.status.success(), "{}", stderr(&output));
+    let answer: Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+    answer["cells"].as_array().expect("cells").clone()
+}
+
+#[test]
+fn each_cell_is_answered_in_order_with_its_bands() {
+    let cells = beliefs(&["--trials", TRIALS, "--json"]);
+    assert_eq!(cells.len(), 3);
+    for cell in &cells {
+        let number = |key: &str, place: usize| cell[key][place].as_f64().expect("a number");
+        let mean = cell["q_mean"].as_f64().expect("a number");
+        assert!((0.0..=1.0).contains(&mean) && cell["q_sd"].as_f64() > Some(0.0), "{cell}");
+        assert!(number("q_95", 0) <= number("q_80", 0) && number("q_80", 1) <= number("q_95", 1));
+        assert!(number("q_80", 0) < mean && mean < number("q_80", 1), "{cell}");
+        assert!((0.0..=1.0).contains(&cell["p_q_90"].as_f64().expect("a number")));
+    }
+    let tried = |cell: &Value| cell["trials_here"].as_u64().expect("a count");
+    assert!(tried(&cells[1]) >= 1 && tried(&cells[2]) == 0, "{cells:?}");
+    assert_eq!(cells, beliefs(&["--trials", TRIALS, "--json"]), "the same every time");
+}
+
+#[test]
+fn without_trials_it_is_geometry_with_wider_bands() {
+    let width = |cell: &Value| {
+        cell["q_80"][1].as_f64().expect("a number") - cell["q_80"][0].as_f64().expect("a number")
+    };
+    let (bare, taught) = (beliefs(&["--json"]), beliefs(&["--trials", TRIALS, "--json"]));
+    assert!(width(&bare[1]) > 1.5 * width(&taught[1]), "{} {}", bare[1], taught[1]);
+    let text = stdout(&asked(CELLS, &[]));
+    assert!(text.contains("geometry alone") && text.contains("not tried"), "{text}");
+}
+
+#[test]
+fn a_table_that_cannot_be_used_is_refused_by_line_and_column() {
+    let output = asked(&CELLS.replace("0.8118,5", "9.5,5"), &[]);
+    assert_eq!(output.status.code(), Some(1));
+    let said = stderr(&output).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("line 2: wire_diameter_mm is 9.5 mm; it must be between"), "{said}");
+}
