@@ -1,5 +1,7 @@
 //! Values from outside, each with its source beside it.
 
+#![allow(clippy::unwrap_used, reason = "a test says what is wrong by panicking")]
+
 mod trials_coils;
 
 mod trials_features;
