@@ -1,6 +1,8 @@
 //! The little linear algebra the model needs, without allocation: sums of outer products, one
 //! symmetric factorisation, its solves.
 
+use nalgebra::DMatrix;
+
 /// A symmetric matrix, row by row; only the lower triangle is kept up.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Symmetric {
@@ -62,14 +64,13 @@ impl Symmetric {
         }
     }
 
-    /// Adds `y x'` to the block right of which `x` begins at nought and above which `y` begins at `first`.
-    pub(crate) fn add_block(&mut self, first: usize, y: &[f64], x: &[f64], weight: f64) {
-        for (i, yi) in y.iter().enumerate() {
-            let factor = weight * yi;
-            if factor != 0.0 {
-                let start = (first + i) * self.size;
-                add_scaled(&mut self.rows[start..start + x.len()], factor, x);
-            }
+    /// Adds the first rows of a symmetric matrix, given in full width.
+    pub(crate) fn add_lower(&mut self, first_rows: &DMatrix<f64>) {
+        let rows = first_rows.nrows();
+        for (i, column) in first_rows.column_iter().enumerate() {
+            let start = i * self.size;
+            let entries = &mut self.rows[start..start + rows.min(i + 1)];
+            add_scaled(entries, 1.0, column.as_slice());
         }
     }
 
@@ -146,7 +147,7 @@ mod tests {
         let mut s = Symmetric::zero(3);
         s.add_diagonal(&[2.0, 3.0, 4.0]);
         s.add_outer(0, &[1.0, -1.0], 0.5);
-        s.add_block(2, &[0.25], &[1.0, 2.0], 1.0);
+        s.add_lower(&DMatrix::from_row_slice(2, 3, &[0.0, 0.0, 0.25, 0.0, 0.0, 0.5]));
         let mut factor = Factor::empty();
         s.factor_into(&mut factor).unwrap();
         let mut x = [1.0, 2.0, 3.0];

@@ -1,6 +1,8 @@
 //! The most likely weights at one setting of scatter and departure, and how much evidence there is
 //! for that setting: Newton's method with the cells' quirks eliminated.
 
+use nalgebra::{DMatrix, DMatrixView};
+
 use super::Setting;
 use crate::dense::{Factor, Symmetric, add_scaled, dot};
 use crate::gate::coil_term;
@@ -126,6 +128,12 @@ struct Search<'a> {
     slopes: Vec<f64>,
     curvatures: Vec<f64>,
     site_log_odds: Vec<f64>,
+    /// Weight of each site's product with itself.
+    site_weight: Vec<f64>,
+    /// Site columns times their weights, then the circumstances' sums, one row per site.
+    weighted: DMatrix<f64>,
+    /// Site columns times `weighted`.
+    product: DMatrix<f64>,
     sum: Symmetric,
     gradient: Vec<f64>,
     quirk_gradient: Vec<f64>,
@@ -167,6 +175,9 @@ impl<'a> Search<'a> {
             slopes: vec![0.0; rows],
             curvatures: vec![0.0; rows],
             site_log_odds: vec![0.0; site_count],
+            site_weight: vec![0.0; site_count],
+            weighted: DMatrix::zeros(site_count, columns),
+            product: DMatrix::zeros(gate.layout.site_terms(), columns),
             sum: Symmetric::zero(columns),
             gradient: vec![0.0; columns],
             quirk_gradient: vec![0.0; cell_count],
@@ -263,8 +274,10 @@ impl<'a> Search<'a> {
                 add_scaled(&mut self.gradient[first..], -back, summed);
                 // The usual cell is one site: its own sum and what its quirk takes away are one product.
                 let alone = if members.len() == 1 { w / precision } else { 0.0 };
-                self.sum.add_outer(0, x, w * (1.0 - alone));
-                self.sum.add_block(first, summed, x, 1.0 - alone);
+                self.site_weight[site] = w * (1.0 - alone);
+                for (j, column) in summed.iter().enumerate() {
+                    self.weighted[(site, first + j)] = column * (1.0 - alone);
+                }
             }
             if let [site] = members[..] {
                 let summed = &site_columns[site * circumstances..(site + 1) * circumstances];
@@ -279,6 +292,16 @@ impl<'a> Search<'a> {
                 self.sum.add_outer(0, &self.cross, -1.0 / precision);
             }
         }
+        for j in 0..first {
+            let columns = gate.site_columns_upright.column(j);
+            let weighted = self.weighted.column_mut(j);
+            for ((weighted, x), w) in weighted.into_iter().zip(&columns).zip(&self.site_weight) {
+                *weighted = x * w;
+            }
+        }
+        let lying = DMatrixView::from_slice(&gate.site_columns, first, self.site_weight.len());
+        self.product.gemm(1.0, &lying, &self.weighted, 0.0);
+        self.sum.add_lower(&self.product);
         self.sum.add_diagonal(&self.precision);
         for (i, gradient) in self.gradient.iter_mut().enumerate() {
             *gradient -= self.precision[i] * (weights[i] - self.prior_mean[i]);

@@ -3,6 +3,7 @@
 use std::f64::consts::{PI, SQRT_2};
 
 use super::hermite::NODES_7;
+use super::lanes::{LANES, exp, ln_1p};
 use crate::geometry::logistic;
 
 /// Share of coils whose clamp goes wrong altogether, so that any yield is equally likely. Set with
@@ -13,8 +14,8 @@ pub const WRITE_OFF_SHARE: f64 = 0.01;
 const INNER_STEPS: usize = 8;
 /// See [`INNER_STEPS`].
 const INNER_STEP_MAX: f64 = 1.5;
-/// The inner search ends here, in log odds: the rule is good to 1e-5 wherever it is centred.
-const INNER_CLOSE: f64 = 1e-5;
+/// The inner search ends with a step below this, in log odds: it is then within its square.
+const INNER_CLOSE: f64 = 2e-3;
 /// Curvature is never taken below this share of what the coil's scatter alone would leave.
 const CURVATURE_FLOOR: f64 = 0.05;
 
@@ -84,36 +85,42 @@ pub fn coil_term(
         let slope = passed - came * share - precision * shift;
         let step = slope / (came * share * (1.0 - share) + precision);
         shift += step.clamp(-INNER_STEP_MAX, INNER_STEP_MAX);
-        share = logistic(log_odds + shift);
         if step.abs() < INNER_CLOSE {
+            // The spread needs the share to no more than this.
+            share += share * (1.0 - share) * step;
             break;
         }
+        share = logistic(log_odds + shift);
     }
     let spread = 1.0 / (came * share * (1.0 - share) + precision).sqrt();
 
-    // Logarithm of the integrand at each node, then sums relative to the largest.
-    let mut ln_terms = [0.0; NODES_7.len()];
-    let mut shares = [0.0; NODES_7.len()];
+    // Logarithm of the integrand at each node, then sums relative to the largest. The eighth lane
+    // is idle: it stands at the middle and has no weight.
+    let mut odds = [log_odds + shift; LANES];
+    let mut ln_terms = [f64::NEG_INFINITY; LANES];
     for (i, (x, _)) in NODES_7.into_iter().enumerate() {
         let own = shift + SQRT_2 * spread * x;
-        let odds = log_odds + own;
-        let exp_minus = (-odds.abs()).exp();
-        let ln_passed = odds.min(0.0) - exp_minus.ln_1p();
-        let above = if odds >= 0.0 { 1.0 } else { exp_minus };
-        shares[i] = above / (1.0 + exp_minus);
-        ln_terms[i] =
-            came * ln_passed - (came - passed) * odds - 0.5 * precision * own * own + x * x;
+        odds[i] = log_odds + own;
+        ln_terms[i] = x * x - 0.5 * precision * own * own - (came - passed) * odds[i];
+    }
+    let below = exp(odds.map(|odds| -odds.abs()));
+    let ln_above = ln_1p(below);
+    let mut shares = [0.0; LANES];
+    for i in 0..LANES {
+        let top = if odds[i] >= 0.0 { 1.0 } else { below[i] };
+        shares[i] = top / (1.0 + below[i]);
+        ln_terms[i] += came * (odds[i].min(0.0) - ln_above[i]);
     }
     let largest = ln_terms.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    let weights = exp(ln_terms.map(|ln_term| ln_term - largest));
     let (mut total, mut first, mut second, mut binomial) = (0.0, 0.0, 0.0, 0.0);
     for (i, (_, w)) in NODES_7.into_iter().enumerate() {
-        let weight = w * (ln_terms[i] - largest).exp();
-        let share = shares[i];
-        let residual = passed - came * share;
+        let weight = w * weights[i];
+        let residual = passed - came * shares[i];
         total += weight;
         first += weight * residual;
         second += weight * residual * residual;
-        binomial += weight * came * share * (1.0 - share);
+        binomial += weight * came * shares[i] * (1.0 - shares[i]);
     }
     let ln_likelihood = ln_choose + largest + (total * spread / (PI.sqrt() * coil_scatter)).ln();
     let slope = first / total;

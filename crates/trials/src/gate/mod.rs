@@ -2,6 +2,8 @@
 
 mod hermite;
 
+mod lanes;
+
 mod coil;
 
 mod share;

@@ -3,6 +3,8 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use nalgebra::DMatrix;
+
 use super::{Layout, Names, Prior};
 use crate::gate::CoilCount;
 use crate::geometry::Features;
@@ -31,6 +33,8 @@ pub(crate) struct GateDesign {
     pub layout: Layout,
     /// Site columns, one row per site.
     pub site_columns: Vec<f64>,
+    /// The same as a matrix with one row per site, column by column.
+    pub site_columns_upright: DMatrix<f64>,
     /// Circumstances' columns, one row per trial.
     pub row_columns: Vec<f64>,
     /// Counts, one per trial.
@@ -137,7 +141,9 @@ impl Design {
                 .map(|(row, _)| row.gates()[gate.index()])
                 .map(|(passed, came)| CoilCount::new(passed, came))
                 .collect();
-            GateDesign { layout, site_columns, row_columns, counts }
+            let site_columns_upright =
+                DMatrix::from_row_slice(row_of_site.len(), layout.site_terms(), &site_columns);
+            GateDesign { layout, site_columns, site_columns_upright, row_columns, counts }
         });
         Design { sites, gates, names, reference_operator }
     }
