@@ -74,6 +74,14 @@ impl Symmetric {
         }
     }
 
+    /// Adds a symmetric block whose corner stands at `first` on the diagonal.
+    pub(crate) fn add_corner(&mut self, first: usize, block: &DMatrix<f64>) {
+        for (i, column) in block.column_iter().enumerate() {
+            let start = (first + i) * self.size + first;
+            add_scaled(&mut self.rows[start..start + i + 1], 1.0, &column.as_slice()[..=i]);
+        }
+    }
+
     /// Entry in row `i`, column `j`.
     #[cfg(test)]
     pub(crate) fn at(&self, i: usize, j: usize) -> f64 {

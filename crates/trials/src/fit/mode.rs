@@ -134,6 +134,9 @@ struct Search<'a> {
     weighted: DMatrix<f64>,
     /// Site columns times `weighted`.
     product: DMatrix<f64>,
+    /// The same of the circumstances' columns, one row per trial.
+    weighted_rows: DMatrix<f64>,
+    row_product: DMatrix<f64>,
     sum: Symmetric,
     gradient: Vec<f64>,
     quirk_gradient: Vec<f64>,
@@ -178,6 +181,8 @@ impl<'a> Search<'a> {
             site_weight: vec![0.0; site_count],
             weighted: DMatrix::zeros(site_count, columns),
             product: DMatrix::zeros(gate.layout.site_terms(), columns),
+            weighted_rows: DMatrix::zeros(rows, circumstances),
+            row_product: DMatrix::zeros(circumstances, circumstances),
             sum: Symmetric::zero(columns),
             gradient: vec![0.0; columns],
             quirk_gradient: vec![0.0; cell_count],
@@ -253,9 +258,12 @@ impl<'a> Search<'a> {
             site_slope[site] += slope;
             let summed = &mut site_columns[site * circumstances..(site + 1) * circumstances];
             add_scaled(summed, curvature, columns);
-            self.sum.add_outer(first, columns, curvature);
             add_scaled(&mut self.gradient[first..], slope, columns);
         }
+        scale_rows(&gate.row_columns_upright, &self.curvatures, &mut self.weighted_rows);
+        let lying = DMatrixView::from_slice(&gate.row_columns, circumstances, gate.counts.len());
+        self.row_product.gemm(1.0, &lying, &self.weighted_rows, 0.0);
+        self.sum.add_corner(first, &self.row_product);
         let site_row = |site: usize| &gate.site_columns[site * first..(site + 1) * first];
         let mut eliminated = 0.0;
         for (cell, members) in sites.sites_of_cell.iter().enumerate() {
@@ -292,13 +300,7 @@ impl<'a> Search<'a> {
                 self.sum.add_outer(0, &self.cross, -1.0 / precision);
             }
         }
-        for j in 0..first {
-            let columns = gate.site_columns_upright.column(j);
-            let weighted = self.weighted.column_mut(j);
-            for ((weighted, x), w) in weighted.into_iter().zip(&columns).zip(&self.site_weight) {
-                *weighted = x * w;
-            }
-        }
+        scale_rows(&gate.site_columns_upright, &self.site_weight, &mut self.weighted);
         let lying = DMatrixView::from_slice(&gate.site_columns, first, self.site_weight.len());
         self.product.gemm(1.0, &lying, &self.weighted, 0.0);
         self.sum.add_lower(&self.product);
@@ -347,5 +349,19 @@ impl<'a> Search<'a> {
             + 0.5 * (decrement_squared + prior + quirks - self.mode.factor.ln_determinant());
         self.step(1.0);
         self.mode
+    }
+}
+
+/// Each row of `rows` times its weight, into the first columns of `scaled`.
+fn scale_rows(rows: &DMatrix<f64>, weights: &[f64], scaled: &mut DMatrix<f64>) {
+    let count = weights.len();
+    if count == 0 {
+        return;
+    }
+    let columns = rows.as_slice().chunks_exact(count);
+    for (column, scaled) in columns.zip(scaled.as_mut_slice().chunks_exact_mut(count)) {
+        for ((scaled, x), weight) in scaled.iter_mut().zip(column).zip(weights) {
+            *scaled = x * weight;
+        }
     }
 }

@@ -37,6 +37,8 @@ pub(crate) struct GateDesign {
     pub site_columns_upright: DMatrix<f64>,
     /// Circumstances' columns, one row per trial.
     pub row_columns: Vec<f64>,
+    /// The same as a matrix with one row per trial, column by column.
+    pub row_columns_upright: DMatrix<f64>,
     /// Counts, one per trial.
     pub counts: Vec<CoilCount>,
 }
@@ -143,7 +145,19 @@ impl Design {
                 .collect();
             let site_columns_upright =
                 DMatrix::from_row_slice(row_of_site.len(), layout.site_terms(), &site_columns);
-            GateDesign { layout, site_columns, site_columns_upright, row_columns, counts }
+            let row_columns_upright = DMatrix::from_row_slice(
+                rows.len(),
+                layout.len() - layout.site_terms(),
+                &row_columns,
+            );
+            GateDesign {
+                layout,
+                site_columns,
+                site_columns_upright,
+                row_columns,
+                row_columns_upright,
+                counts,
+            }
         });
         Design { sites, gates, names, reference_operator }
     }
