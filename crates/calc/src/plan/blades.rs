@@ -8,17 +8,18 @@ use crate::coil::{
 use crate::count::{GoodRate, chance_of_at_least, rings_to_slit};
 use crate::quantity::Length;
 use crate::slit::{
-    AllowanceParts, Allowances, AxisHeight, DepthSetting, LastTurn, Verdict, VerdictQuery,
-    teeth_across, verdict,
+    AllowanceParts, Allowances, AxisHeight, Blade, DepthSetting, LastTurn, SlitError, Verdict,
+    VerdictQuery, teeth_across, verdict,
 };
+use crate::wire::Wire;
 
 use super::divide::{CoilGroup, divide};
 use super::rod::Rod;
 use super::sheet::slit_count;
 use super::stock::LineWire;
 use super::{
-    BladeOnSheet, CoilOnSheet, CoilsOnSheet, LossesOnSheet, Odds, PlanError, ToMake, WhyOut,
-    Workshop,
+    BladeOnSheet, CoilOnSheet, CoilsOnSheet, Holder, LossesOnSheet, Odds, PlanError, ToMake,
+    WhyOut, Workshop,
 };
 
 /// Clear length beyond what the blade needs, where the workshop has not said what it keeps: a
@@ -27,6 +28,83 @@ const START_CLEARANCE_MM: f64 = 1.0;
 /// Turns taken as lost at the stop where nothing is known: the low end of "three to five,
 /// sometimes". Common practice, no source.
 const STOP_TURNS_ASSUMED: u32 = 3;
+
+/// A blade as it stands over a coil.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BladeAsSet {
+    /// The wire.
+    pub wire: Wire,
+    /// Inside of the open coil.
+    pub inside: InsideDiameter,
+    /// Pitch of the coil.
+    pub pitch: Pitch,
+    /// The blade.
+    pub blade: Blade,
+    /// How its depth is known.
+    pub depth: DepthSetting,
+}
+
+impl Holder {
+    /// Judges a blade over a coil in this holder: the verdict that run sheets rest on.
+    ///
+    /// [`verdict`] with the holder's squash, margin and stop; the blade in the middle of the slot,
+    /// no clearance kept under its hub.
+    ///
+    /// # Units
+    /// Lengths.
+    /// # Validity
+    /// As [`verdict`].
+    /// # Errors
+    /// [`SlitError`] as [`verdict`], or if the holder's lengths are outside their limits.
+    /// # Source
+    /// Mechanics D1-D9.
+    ///
+    /// ```
+    /// use linkwright_calc::coil::{InsideDiameter, Pitch};
+    /// use linkwright_calc::plan::{BladeAsSet, Holder};
+    /// use linkwright_calc::quantity::Length;
+    /// use linkwright_calc::slit::{Blade, BladeParts, DepthSetting, Kerf, Projection};
+    /// use linkwright_calc::wire::Wire;
+    /// let mm = Length::from_mm;
+    /// let holder = Holder {
+    ///     length: mm(60.0), head_start: None, stop_setback: Some(mm(6.0)), measured: None,
+    ///     squash: mm(0.0), margin: mm(0.0),
+    /// };
+    /// // needs.md, T4: bronze 14 AWG, far side clear by 5.67, one ring not severed at the stop.
+    /// let judged = holder.judge(BladeAsSet {
+    ///     wire: Wire::new(mm(1.63)).unwrap(),
+    ///     inside: InsideDiameter::new(mm(6.24)).unwrap(),
+    ///     pitch: Pitch::new(mm(1.63)).unwrap(),
+    ///     blade: Blade::new(BladeParts {
+    ///         diameter: mm(31.75), kerf: Kerf::new(mm(0.25)).unwrap(), teeth: None, hub_diameter: None,
+    ///     }).unwrap(),
+    ///     depth: DepthSetting::Projection(Projection::new(mm(2.2)).unwrap()),
+    /// }).unwrap();
+    /// assert!(judged.clears());
+    /// assert!((judged.margins.before_far_wall.mm() - 5.67).abs() < 0.02); // of the middle of the slot
+    /// assert_eq!(judged.not_severed_at_stop, Some(1));
+    /// ```
+    pub fn judge(&self, set: BladeAsSet) -> Result<Verdict, SlitError> {
+        let last_turn = self
+            .stop_setback
+            .map(|setback| LastTurn::from_coil_end(setback, set.wire))
+            .transpose()?;
+        verdict(&VerdictQuery {
+            wire: set.wire,
+            inside: set.inside,
+            pitch: set.pitch,
+            blade: set.blade,
+            depth: set.depth,
+            allowances: Allowances::new(AllowanceParts {
+                blade_offset: Length::from_mm(0.0),
+                squash: self.squash,
+                margin: self.margin,
+                hub_clearance: Length::from_mm(0.0),
+            })?,
+            last_turn,
+        })
+    }
+}
 
 /// A blade held against a line.
 pub(super) struct Held {
@@ -55,25 +133,12 @@ pub(super) fn hold(
 ) -> Result<Held, PlanError> {
     let owned = &workshop.blades[number];
     let d = wire.wire.value;
-    let last_turn = workshop
-        .holder
-        .stop_setback
-        .map(|setback| LastTurn::from_coil_end(setback, d))
-        .transpose()?;
-    let depth = depth(number, workshop)?;
-    let judged = verdict(&VerdictQuery {
+    let judged = workshop.holder.judge(BladeAsSet {
         wire: d,
         inside: InsideDiameter::new(rod.open_inside.value)?,
         pitch,
         blade: owned.blade,
-        depth,
-        allowances: Allowances::new(AllowanceParts {
-            blade_offset: Length::from_mm(0.0),
-            squash: workshop.holder.squash,
-            margin: workshop.holder.margin,
-            hub_clearance: Length::from_mm(0.0),
-        })?,
-        last_turn,
+        depth: depth(number, workshop)?,
     })?;
     let mut out: Vec<WhyOut> =
         judged.findings.iter().filter(|f| f.rules_out()).map(|f| WhyOut::Depth(*f)).collect();

@@ -30,6 +30,7 @@ mod why_out;
 
 mod error;
 
+pub use blades::BladeAsSet;
 pub use cutting_up::{CutList, CutListError, Pieces, Reel, cut_up};
 pub use divide::{CoilGroup, Division, divide};
 pub use error::{BladesOut, LineRefused, NoRod, PlanError, RodMiss, ShankOffer};

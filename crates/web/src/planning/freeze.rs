@@ -1,6 +1,7 @@
 //! Freezing a run sheet, and starting the work from it.
 
 use linkwright_answers::run_sheet::view::PlanView;
+use linkwright_answers::run_sheet::view::at_bench::BenchSums;
 use linkwright_answers::run_sheet::{Money, json};
 use linkwright_calc::plan::RunSheet;
 use linkwright_store::records::{BladeEvent, Coil, FrozenSheet, RingOrder, Run};
@@ -97,7 +98,11 @@ fn frozen(order: Id<RingOrder>, planned: &Planned, sheet: &RunSheet, now: Moment
     let inputs = json!(planned.inputs);
     let shown =
         PlanView::of_line(&planned.plan, &sheet.line.name, planned.inputs.date(), Money::Shown);
-    let answer = json!({ "sheet": json::sheet(sheet, Money::Shown), "shown": shown });
+    let answer = json!({
+        "sheet": json::sheet(sheet, Money::Shown),
+        "shown": shown,
+        "bench": BenchSums::of(sheet),
+    });
     FrozenSheet {
         order_id: order,
         line_name: sheet.line.name.clone(),

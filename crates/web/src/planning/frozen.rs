@@ -5,6 +5,7 @@
 )]
 
 use linkwright_answers::run_sheet::view::PlanView;
+use linkwright_answers::run_sheet::view::at_bench::BenchSums;
 use linkwright_store::StoreError;
 use linkwright_store::records::FrozenSheet;
 use serde::Deserialize;
@@ -187,6 +188,12 @@ impl Frozen {
 /// The sheet as it was shown when it was frozen.
 pub(crate) fn shown(sheet: &FrozenSheet) -> Result<PlanView, StoreError> {
     part(sheet, "shown")
+}
+
+/// The sums behind the numbers at the bench; nothing but words for a sheet that was frozen before
+/// they were kept.
+pub(crate) fn sums(sheet: &FrozenSheet) -> Result<BenchSums, StoreError> {
+    Ok(part::<Option<BenchSums>>(sheet, "bench")?.unwrap_or_default())
 }
 
 fn part<T: DeserializeOwned>(sheet: &FrozenSheet, key: &str) -> Result<T, StoreError> {

@@ -15,14 +15,14 @@ mod changes;
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop};
-use linkwright_store::records::{MetalOverlay, RingOrder, Run};
+use linkwright_store::records::{FrozenSheet, MetalOverlay, RingOrder, Run};
 use linkwright_store::{Id, Saved, StoreError, View};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, start_run, start_run_anyway};
-pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown};
+pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown, sums};
 pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
 pub(crate) use lot_fit::{all_stocked, lot_fit, stocked};
 pub(crate) use obstacle::Obstacle;
@@ -123,6 +123,13 @@ fn read(inputs: &Inputs) -> Result<(Order, Workshop, Catalogue), Obstacle> {
     let order = from_json::order(&inputs.order).map_err(Obstacle::in_order)?;
     let workshop = from_json::workshop(&inputs.workshop, &metals).map_err(Obstacle::in_workshop)?;
     Ok((order, workshop, metals))
+}
+
+/// The workshop a frozen sheet was worked out in; none if the kept inputs are of an earlier form.
+pub(crate) fn workshop_of(sheet: &FrozenSheet) -> Option<Workshop> {
+    let inputs: Inputs = serde_json::from_str(&sheet.inputs).ok()?;
+    let metals = metals_toml::catalogue("own metals", &inputs.metals).ok()?;
+    from_json::workshop(&inputs.workshop, &metals).ok()
 }
 
 /// The built-in metals with the workshop's own over them.

@@ -25,6 +25,10 @@ mod workshop;
 
 mod runs;
 
+mod bench_sums;
+
+mod blade_used;
+
 mod photos;
 
 mod shelf;

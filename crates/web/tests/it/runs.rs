@@ -9,13 +9,13 @@ use crate::bench::{Answer, Bench};
 use crate::necklace;
 
 /// One window on a run: what it shows, and taps on it.
-struct Window<'a> {
+pub struct Window<'a> {
     bench: &'a Bench,
     address: String,
-    page: Html,
+    pub page: Html,
 }
 
-fn text(page: &Html, selector: &str) -> String {
+pub fn text(page: &Html, selector: &str) -> String {
     let selector = Selector::parse(selector).expect("a selector");
     let words: Vec<String> = page
         .select(&selector)
@@ -31,7 +31,7 @@ fn hidden(page: &Html, name: &str) -> String {
 }
 
 impl<'a> Window<'a> {
-    async fn on(bench: &'a Bench, run: Id<Run>) -> Window<'a> {
+    pub async fn on(bench: &'a Bench, run: Id<Run>) -> Window<'a> {
         let address = format!("/runs/{run}");
         let page = Html::parse_document(&bench.get(&address).await.text);
         Window { bench, address, page }
@@ -58,19 +58,19 @@ impl<'a> Window<'a> {
     }
 
     /// Taps, and sees the page that follows.
-    async fn tap_with(&mut self, doing: &str, more: &[(&str, &str)]) {
+    pub async fn tap_with(&mut self, doing: &str, more: &[(&str, &str)]) {
         let answer = self.send(&self.form(doing, more)).await;
         assert_eq!(answer.status, StatusCode::SEE_OTHER, "{doing}: {}", answer.text);
         assert_eq!(answer.location.as_deref(), Some(self.address.as_str()));
         self.look().await;
     }
 
-    async fn tap(&mut self, doing: &str) {
+    pub async fn tap(&mut self, doing: &str) {
         self.tap_with(doing, &[]).await;
     }
 
     /// Taps something that is refused, and reads why.
-    async fn refused(&mut self, doing: &str, more: &[(&str, &str)]) -> String {
+    pub async fn refused(&mut self, doing: &str, more: &[(&str, &str)]) -> String {
         let answer = self.send(&self.form(doing, more)).await;
         assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{doing}");
         text(&Html::parse_document(&answer.text), ".complaint")
@@ -80,11 +80,11 @@ impl<'a> Window<'a> {
         self.page = Html::parse_document(&self.bench.get(&self.address).await.text);
     }
 
-    fn heading(&self) -> String {
+    pub fn heading(&self) -> String {
         text(&self.page, "h1")
     }
 
-    fn shows(&self, selector: &str) -> String {
+    pub fn shows(&self, selector: &str) -> String {
         text(&self.page, selector)
     }
 }
@@ -313,7 +313,7 @@ async fn another_blade_or_a_broken_one_is_checked_again() {
     window.tap("wound:all").await;
     window.tap("off").await;
     window.tap("tick:drive").await;
-    window.tap("fit:2").await;
+    window.tap_with("fit:2", &[("why", "the small one broke")]).await;
     assert!(!window.shows(".hand").contains("Go on without"), "the ticks are gone");
     check_blade(&mut window).await;
     window.tap("clamped").await;
@@ -516,7 +516,8 @@ async fn a_coil_longer_than_the_holder_is_divided_first() {
     window.tap("off").await;
     assert_eq!(window.heading(), "Divide the coil");
     // needs.md, T1: at most 49 relaxed turns a coil.
-    assert!(window.shows(".look").contains("the holder takes 49"), "{}", window.shows(".look"));
+    let said = window.shows(".look");
+    assert!(said.contains("The holder takes 49 turns"), "{said}");
     window.tap("pieces:+1").await;
     assert_eq!(window.shows(".counter b"), "3");
     window.tap("divided").await;

@@ -79,6 +79,18 @@ impl Figure {
     }
 }
 
+impl Default for BasisView {
+    /// Worked out, the sum not kept: what sheets of earlier versions know.
+    fn default() -> BasisView {
+        BasisView {
+            word: Basis::worked_out("", "", Vec::new()).word().to_owned(),
+            formula: String::new(),
+            inputs: Vec::new(),
+            source: None,
+        }
+    }
+}
+
 impl BasisView {
     /// A basis in words.
     pub fn of(basis: &Basis) -> BasisView {

@@ -8,6 +8,8 @@ mod sums;
 
 mod bench;
 
+pub mod at_bench;
+
 mod accounts;
 
 mod work;

@@ -7,6 +7,17 @@ use linkwright_calc::basis::{Basis, Input};
 use linkwright_calc::plan::{CoilOnSheet, CostOnSheet, RunSheet};
 use linkwright_calc::quantity::Mass;
 
+pub const TURNS_LEFT: &str = "turns wound x (rod + wire) / (inside of the open ring + wire)";
+
+pub const WIRE_KEEPS_ITS_LENGTH: &str = "the wire keeps its length; docs/theory/coil.md, section 3";
+
+pub const COIL_LENGTH_SOURCE: &str =
+    "centre lines span turns times pitch, half a wire stands out at each end";
+
+pub const CLOSED_INSIDE: &str = "(length of one turn - what the slot takes of it) / pi - wire";
+
+pub const CLOSED_INSIDE_SOURCE: &str = "the wire keeps its length; docs/theory/ring.md, section 2";
+
 /// What the order or the workshop file says.
 fn given(by: &str) -> Basis {
     Basis::assumed(by)
@@ -98,8 +109,8 @@ pub fn straight(sheet: &RunSheet) -> Basis {
 
 pub fn closed_inside(sheet: &RunSheet) -> Basis {
     Basis::worked_out(
-        "(length of one turn - what the slot takes of it) / pi - wire",
-        "the wire keeps its length; docs/theory/ring.md, section 2",
+        CLOSED_INSIDE,
+        CLOSED_INSIDE_SOURCE,
         vec![inside(sheet), wire(sheet), pitch(sheet), kerf(sheet)],
     )
 }
@@ -145,7 +156,7 @@ pub fn turns_needed(sheet: &RunSheet, group: &CoilOnSheet) -> Basis {
 pub fn turns_to_wind(sheet: &RunSheet, group: &CoilOnSheet) -> Basis {
     Basis::worked_out(
         "turns needed x (inside of the open ring + wire) / (rod + wire), rounded up",
-        "the wire keeps its length; docs/theory/coil.md, section 3",
+        WIRE_KEEPS_ITS_LENGTH,
         vec![
             count("turns needed", group.relaxed_needed, worked_out()),
             inside(sheet),
@@ -157,8 +168,8 @@ pub fn turns_to_wind(sheet: &RunSheet, group: &CoilOnSheet) -> Basis {
 
 pub fn turns_left(sheet: &RunSheet, group: &CoilOnSheet) -> Basis {
     Basis::worked_out(
-        "turns wound x (rod + wire) / (inside of the open ring + wire)",
-        "the wire keeps its length; docs/theory/coil.md, section 3",
+        TURNS_LEFT,
+        WIRE_KEEPS_ITS_LENGTH,
         vec![
             count("turns wound", group.wound.get(), worked_out()),
             rod_size(sheet),
@@ -186,7 +197,7 @@ pub fn wire_each(sheet: &RunSheet, group: &CoilOnSheet) -> Basis {
 pub fn coil_length(sheet: &RunSheet, group: &CoilOnSheet) -> Basis {
     Basis::worked_out(
         "turns needed x pitch + wire",
-        "centre lines span turns times pitch, half a wire stands out at each end",
+        COIL_LENGTH_SOURCE,
         vec![count("turns needed", group.relaxed_needed, worked_out()), pitch(sheet), wire(sheet)],
     )
 }

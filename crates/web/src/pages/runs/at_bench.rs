@@ -57,8 +57,13 @@ impl AtBench {
 
     /// The group of the sheet a coil belongs to.
     pub(crate) fn group(&self, number: u32) -> Option<&FrozenGroup> {
+        self.sheet.coils.groups.get(self.group_number(number)?)
+    }
+
+    /// Which of the sheet's groups a coil belongs to, from 0.
+    pub(crate) fn group_number(&self, number: u32) -> Option<usize> {
         let mut before = 0;
-        self.sheet.coils.groups.iter().find(|group| {
+        self.sheet.coils.groups.iter().position(|group| {
             before += group.coils;
             number <= before
         })

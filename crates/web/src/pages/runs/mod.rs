@@ -2,6 +2,8 @@
 
 mod at_bench;
 
+mod blade_used;
+
 mod checks;
 
 mod label;
@@ -15,6 +17,8 @@ mod springback;
 mod steps;
 
 mod steps_page;
+
+mod sums;
 
 mod taps;
 
@@ -33,8 +37,10 @@ use linkwright_store::{Id, Saved, View};
 use serde::Deserialize;
 
 use self::at_bench::AtBench;
+use self::blade_used::{BladeUsed, blade_used};
 use self::screens::Screen;
 use self::steps::Step;
+use self::sums::StepSums;
 use self::taps::{Now, Tap, tap};
 use crate::error::PageError;
 use crate::form::{Complaints, Sent};
@@ -72,6 +78,9 @@ struct BenchPage {
     complaints: Complaints,
     typed: String,
     screen: Screen,
+    sums: StepSums,
+    used: Option<BladeUsed>,
+    noted: Vec<String>,
 }
 
 /// A number being keyed in without a keyboard and without a script.
@@ -154,10 +163,35 @@ impl BenchPage {
             cautions: cautions.to_vec(),
             more_cautions: more_cautions.to_vec(),
             screen: Screen::of(view, at, day)?,
+            sums: StepSums::of(view, at)?,
+            used: used(view, at)?,
+            noted: noted(at),
             complaints,
             typed,
         })
     }
+}
+
+/// The blade of the coil beside the planned one, where it is fitted and where it cuts.
+fn used(view: &View<'_>, at: &AtBench) -> Result<Option<BladeUsed>, PageError> {
+    let place = at.place();
+    match at.coil(place.coil) {
+        Some(coil) if matches!(place.step, Step::Blade | Step::Clamp | Step::Slit) => {
+            Ok(blade_used(view, at, &coil.record)?)
+        }
+        _ => Ok(None),
+    }
+}
+
+/// What was noted on the coil and on the run, where the blade is fitted and where it cuts.
+fn noted(at: &AtBench) -> Vec<String> {
+    let place = at.place();
+    if !matches!(place.step, Step::Blade | Step::Clamp | Step::Slit) {
+        return Vec::new();
+    }
+    let of_coil = at.coil(place.coil).map(|coil| coil.record.note.clone());
+    let notes = [Some(at.run().note.clone()), of_coil].into_iter().flatten();
+    notes.filter(|note| !note.is_empty()).collect()
 }
 
 /// The cautions of a step, those that belong to its screen most first; those of the metal come

@@ -127,6 +127,7 @@ pub(crate) struct Counts {
     pub(crate) four: Vec<CountShown>,
     pub(crate) sum: u32,
     pub(crate) there: u32,
+    pub(crate) turns_counted: bool,
     pub(crate) ends: u32,
     pub(crate) rest: u32,
     pub(crate) planned_good: u32,
@@ -168,6 +169,7 @@ pub(crate) struct Label {
     pub(crate) rings: u32,
     pub(crate) inside: String,
     pub(crate) inside_basis: String,
+    pub(crate) inside_is_measured: bool,
     pub(crate) closed: String,
     pub(crate) closed_basis: String,
     pub(crate) place: String,
@@ -420,6 +422,7 @@ fn counts(at: &AtBench, coil: &Coil) -> Counts {
         four: four.into(),
         sum: rings(coil),
         there: at.turns_there(coil),
+        turns_counted: coil.turns_relaxed.is_some(),
         ends: at.sheet.coils.lost_at_ends,
         rest: at.turns_to_slit(coil).saturating_sub(spoiled),
         planned_good: at.group(coil.number).map_or(0, |group| group.rings),
@@ -491,6 +494,7 @@ fn label(view: &View<'_>, at: &AtBench, day: &str) -> Result<Label, PageError> {
         } else {
             "as planned, not measured".to_owned()
         },
+        inside_is_measured: is_measured,
         closed: closed.map_or_else(|| "not known".to_owned(), |(mm, _)| both_lengths(mm.mm())),
         closed_basis: closed.map_or_else(
             || "no kerf is known".to_owned(),

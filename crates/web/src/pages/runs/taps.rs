@@ -7,6 +7,7 @@ use linkwright_store::{Act, Id, Moment, RingCount, Saved};
 use serde::Deserialize;
 
 use super::at_bench::AtBench;
+use super::blade_used::verdict_at;
 use super::checks::{CHECKS, DRIVE, PROJECTION, TAPE, check};
 use super::label::{Written, write};
 use super::springback::trial_of;
@@ -87,7 +88,7 @@ pub(crate) fn tap(act: &Act<'_>, id: Id<Run>, tap: &Tap, now: Now) -> Result<(),
         "off" => bench.off(&tap.typed),
         "pieces" => bench.pieces(with),
         "divided" => bench.next(),
-        "fit" => bench.fit(with),
+        "fit" => bench.fit(with, &tap.why),
         "tick" => bench.tick(with),
         "untick" => Ok(act.untick(id, screen.coil, with)?),
         "projection" => bench.projection(&tap.typed, with == "anyway"),
@@ -316,12 +317,13 @@ impl Bench<'_, '_> {
         })
     }
 
-    fn fit(&self, number: &str) -> Result<(), PageError> {
+    fn fit(&self, number: &str, typed_why: &str) -> Result<(), PageError> {
         let blade = Id::<Blade>::new(number.parse().unwrap_or_default());
-        self.act.get(blade)?;
+        let record: Blade = self.act.get(blade)?;
         if self.coil()?.record.blade_id == Some(blade) {
             return Ok(());
         }
+        self.refused_with_a_reason(&record.name, typed_why)?;
         // Another blade is checked anew.
         for check in CHECKS {
             self.act.untick(self.id, self.screen.coil, check.word)?;
@@ -331,6 +333,26 @@ impl Bench<'_, '_> {
             coil.projection_typed = None;
             coil.projection_mm = None;
         })
+    }
+
+    /// A blade the sheet has out is fitted only with a reason, given now or when the run was started.
+    fn refused_with_a_reason(&self, name: &str, typed_why: &str) -> Result<(), PageError> {
+        let refused = self.at.blade_on_sheet(name).filter(|blade| !blade.usable);
+        let Some(refused) =
+            refused.filter(|_| !self.at.run().note.contains(&format!("\"{name}\"")))
+        else {
+            return Ok(());
+        };
+        let out = refused.why_out.join("; ");
+        let because = given(typed_why).ok_or_else(|| {
+            will_not_do(
+                "why",
+                format!("the sheet has {name} out: {out}. Say why it is used all the same"),
+            )
+        })?;
+        self.note_on_coil(&format!(
+            "Blade \"{name}\" is fitted although the sheet refuses it ({out}), because: {because}"
+        ))
     }
 
     fn tick(&self, item: &str) -> Result<(), PageError> {
@@ -376,20 +398,25 @@ impl Bench<'_, '_> {
         Ok(self.act.tick(self.id, self.screen.coil, PROJECTION, self.now.moment)?)
     }
 
-    /// What is wrong with a projection by the window of the sheet.
+    /// What is wrong with a projection by the window of the sheet; for a blade that is not on it, by
+    /// the window worked out for it in the same holder.
     fn depth_trouble(&self, mm: f64) -> Result<Option<String>, PageError> {
         let Some(id) = self.coil()?.record.blade_id else { return Ok(None) };
         let blade: Blade = self.act.get(id)?;
-        Ok(self.at.blade_on_sheet(&blade.name).and_then(|window| {
-            if mm < window.clean_mm {
+        let of_sheet =
+            self.at.blade_on_sheet(&blade.name).map(|window| (window.clean_mm, window.most_mm));
+        let window = of_sheet.or_else(|| {
+            let window = verdict_at(&self.at, &blade, mm)?.window;
+            Some((window.clean_with_offset.mm(), window.most_with_offset.mm()))
+        });
+        Ok(window.and_then(|(clean_mm, most_mm)| {
+            if mm < clean_mm {
                 Some(format!(
-                    "{mm:.2} mm does not cut through: the sheet wants at least {:.2} mm",
-                    window.clean_mm
+                    "{mm:.2} mm does not cut through: the sheet wants at least {clean_mm:.2} mm"
                 ))
-            } else if mm > window.most_mm {
+            } else if mm > most_mm {
                 Some(format!(
-                    "{mm:.2} mm comes too near the far wall: the sheet allows {:.2} mm at most",
-                    window.most_mm
+                    "{mm:.2} mm comes too near the far wall: the sheet allows {most_mm:.2} mm at most"
                 ))
             } else {
                 None

@@ -237,7 +237,8 @@ fn other_blades(id: Id<Blade>, typed: &str, blades: &[Saved<Blade>], about: &mut
     }
 }
 
-fn of_calc(blade: &Blade) -> Option<CalcBlade> {
+/// The blade of a record, as the formulas want it.
+pub(crate) fn of_calc(blade: &Blade) -> Option<CalcBlade> {
     CalcBlade::new(BladeParts {
         diameter: Length::from_mm(blade.diameter_mm),
         kerf: Kerf::new(Length::from_mm(blade.kerf_mm)).ok()?,

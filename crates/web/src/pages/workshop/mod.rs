@@ -14,7 +14,7 @@ mod blades;
 
 mod wear;
 
-mod holders;
+pub(crate) mod holders;
 
 mod lots;
 
