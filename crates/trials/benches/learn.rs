@@ -9,6 +9,7 @@ use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
 use linkwright_trials::{
     Cell, CellParts, Counts, Features, Learned, Prior, TrialBlade, TrialRow, features,
+    pooled_from_trials,
 };
 use rand::rngs::Xoshiro256PlusPlus;
 use rand::{RngExt, SeedableRng};
@@ -84,8 +85,8 @@ fn truth(f: &Features) -> [f64; 3] {
 }
 
 /// Coils of thirty turns spread over the chart.
-fn trials(count: usize) -> Vec<TrialRow> {
-    let mut chance = Xoshiro256PlusPlus::seed_from_u64(20);
+fn trials(count: usize, seed: u64) -> Vec<TrialRow> {
+    let mut chance = Xoshiro256PlusPlus::seed_from_u64(seed);
     let cells = chart();
     let mut rows = Vec::with_capacity(count);
     while rows.len() < count {
@@ -114,27 +115,45 @@ fn trials(count: usize) -> Vec<TrialRow> {
 
 #[divan::bench(args = [200, 2_000], sample_count = 10, sample_size = 1)]
 fn afresh(bencher: Bencher<'_, '_>, count: usize) {
-    let rows = trials(count);
+    let rows = trials(count, 20);
     bencher.bench_local(|| Learned::fit(black_box(&rows), &Prior::geometry()));
 }
 
 #[divan::bench(args = [200, 2_000], sample_count = 20, sample_size = 1)]
 fn after_one_more(bencher: Bencher<'_, '_>, count: usize) {
-    let rows = trials(count);
+    let rows = trials(count, 20);
     let before = Learned::fit(&rows[..count - 1], &Prior::geometry());
     bencher.bench_local(|| before.refit_with(black_box(&rows)));
 }
 
 #[divan::bench(sample_count = 20, sample_size = 1)]
 fn plays_of_720_cells(bencher: Bencher<'_, '_>) {
-    let learned = Learned::fit(&trials(2_000), &Prior::geometry());
+    let learned = Learned::fit(&trials(2_000, 20), &Prior::geometry());
     let cells = chart();
     bencher.bench_local(|| learned.plays(black_box(&cells), 1));
 }
 
 #[divan::bench(sample_count = 20, sample_size = 1)]
 fn beliefs_of_720_cells(bencher: Bencher<'_, '_>) {
-    let learned = Learned::fit(&trials(2_000), &Prior::geometry());
+    let learned = Learned::fit(&trials(2_000, 20), &Prior::geometry());
     let cells = chart();
     bencher.bench_local(|| learned.beliefs(black_box(&cells), 1));
+}
+
+/// Workshops of a thousand trials each, made anew whenever they are asked for: making them is part
+/// of the time. A thousand workshops are a million trials.
+#[divan::bench(args = [8, 64], sample_count = 1, sample_size = 1)]
+fn pooled_workshops_of_1000(bencher: Bencher<'_, '_>, workshops: usize) {
+    let seed = |shop| u64::try_from(shop).unwrap_or(0);
+    bencher.bench_local(|| pooled_from_trials(workshops, |shop| trials(1_000, seed(shop))));
+}
+
+/// What making them takes alone, once: pooling asks five times.
+#[divan::bench(args = [8, 64], sample_count = 1, sample_size = 1)]
+fn workshops_of_1000_made_once(bencher: Bencher<'_, '_>, workshops: u64) {
+    bencher.bench_local(|| {
+        for shop in 0..workshops {
+            black_box(trials(1_000, shop));
+        }
+    });
 }

@@ -82,8 +82,17 @@ impl Symmetric {
         }
     }
 
+    /// Adds a lower triangle given row by row.
+    pub(crate) fn add_packed(&mut self, packed: &[f64]) {
+        let mut taken = 0;
+        for i in 0..self.size {
+            let row = &packed[taken..taken + i + 1];
+            add_scaled(&mut self.rows[i * self.size..i * self.size + i + 1], 1.0, row);
+            taken += i + 1;
+        }
+    }
+
     /// Entry in row `i`, column `j`.
-    #[cfg(test)]
     pub(crate) fn at(&self, i: usize, j: usize) -> f64 {
         self.rows[i.max(j) * self.size + i.min(j)]
     }
@@ -117,6 +126,37 @@ impl Factor {
     /// `ln |S|`.
     pub(crate) fn ln_determinant(&self) -> f64 {
         (0..self.size).map(|i| 2.0 * self.rows[i * self.size + i].ln()).sum()
+    }
+
+    /// `S` itself.
+    pub(crate) fn product(&self) -> Symmetric {
+        let n = self.size;
+        let mut sum = Symmetric::zero(n);
+        for i in 0..n {
+            for j in 0..=i {
+                sum.rows[i * n + j] =
+                    dot(&self.rows[i * n..i * n + j + 1], &self.rows[j * n..j * n + j + 1]);
+            }
+        }
+        sum
+    }
+
+    /// Diagonal of `S^-1`.
+    pub(crate) fn inverse_diagonal(&self) -> Vec<f64> {
+        let n = self.size;
+        let mut column = vec![0.0; n];
+        (0..n)
+            .map(|j| {
+                column[j] = 1.0 / self.rows[j * n + j];
+                let mut sum = column[j] * column[j];
+                for i in j + 1..n {
+                    let row = &self.rows[i * n..i * n + i + 1];
+                    column[i] = -dot(&row[j..i], &column[j..i]) / row[i];
+                    sum += column[i] * column[i];
+                }
+                sum
+            })
+            .collect()
     }
 
     /// `S^-1 x`, in place.
@@ -163,6 +203,13 @@ mod tests {
         for (i, b) in [1.0, 2.0, 3.0].into_iter().enumerate() {
             let sum: f64 = (0..3).map(|j| s.at(i, j) * x[j]).sum();
             assert!((sum - b).abs() < 1e-14, "{sum} is not {b}"); // rounding of a 3 x 3 solve
+        }
+        for i in 0..3 {
+            let mut unit = [0.0; 3];
+            unit[i] = 1.0;
+            factor.solve(&mut unit);
+            assert!((factor.inverse_diagonal()[i] - unit[i]).abs() < 1e-14);
+            assert!((factor.product().at(2, i) - s.at(2, i)).abs() < 1e-14);
         }
         // By hand: [2.5 -.5 .25; -.5 3.5 .5; .25 .5 4].
         let determinant = 2.5 * (3.5 * 4.0 - 0.25) + 0.5 * (-2.0 - 0.125) + 0.25 * (-0.25 - 0.875);

@@ -14,6 +14,8 @@ mod fit;
 
 mod learned;
 
+mod pool;
+
 mod play;
 
 pub use gate::{
@@ -25,4 +27,5 @@ pub use model::{
     Bell, EndPrior, GatePrior, Lean, Prior, SMOOTH_TERMS, Term, TermPrior, smooth_basis,
 };
 pub use play::{CellPlay, EndLoss, GATES, Gate};
+pub use pool::{Condensed, CondensedGate, Pool, PoolError, pooled_from_trials, pooled_term};
 pub use trial::{Cell, CellKey, CellParts, Counts, TrialBlade, TrialError, TrialRow};

@@ -10,7 +10,7 @@ mod ends;
 mod parallel;
 
 pub(crate) use ends::{End, EndPosterior};
-pub(crate) use mode::{Mode, ModeQuery};
-use mode::{TIGHT, find_mode};
+pub(crate) use mode::TIGHT;
+pub(crate) use mode::{Mode, ModeQuery, find_mode};
 pub(crate) use parallel::in_parallel;
 pub(crate) use settings::{GateJob, GatePosterior, Point, Setting, reweigh, search, single};

@@ -66,16 +66,23 @@ impl Mode {
         shifts.resize(rows, 0.0);
         let weight =
             |(column, middle): (&Option<usize>, &f64)| column.map_or(*middle, |i| self.weights[i]);
+        let quirks = cells.iter().map(|cell| cell.map_or(0.0, |i| self.quirks[i])).collect();
+        let weights = columns.iter().zip(middles).map(weight).collect();
+        Mode { quirks, shifts, ..Mode::starting(weights, 0, 0) }
+    }
+
+    /// Somewhere to start from: weights that are known, quirks and coils as usual.
+    pub(crate) fn starting(weights: Vec<f64>, cells: usize, rows: usize) -> Mode {
         Mode {
-            weights: columns.iter().zip(middles).map(weight).collect(),
-            quirks: cells.iter().map(|cell| cell.map_or(0.0, |i| self.quirks[i])).collect(),
-            shifts,
+            weights,
+            quirks: vec![0.0; cells],
+            shifts: vec![0.0; rows],
             factor: Factor::empty(),
             site_curvature: Vec::new(),
             site_slope: Vec::new(),
             site_columns: Vec::new(),
             quirk_precision: Vec::new(),
-            ln_evidence: self.ln_evidence,
+            ln_evidence: 0.0,
         }
     }
 }

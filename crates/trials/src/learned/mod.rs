@@ -41,7 +41,7 @@ pub(crate) fn write_off_share(gate: Gate) -> f64 {
 }
 
 /// What is believed of each column of a gate before the trials.
-fn column_priors(design: &Design, prior: &Prior, gate: Gate) -> Vec<TermPrior> {
+pub(crate) fn column_priors(design: &Design, prior: &Prior, gate: Gate) -> Vec<TermPrior> {
     let terms = design.gates[gate.index()].layout.terms();
     terms.iter().filter_map(|term| prior.term(gate, term)).collect()
 }
@@ -152,6 +152,11 @@ impl Learned {
     pub fn ln_evidence(&self, gate: Gate) -> f64 {
         let points = self.gates[gate.index()].points.iter();
         points.map(|point| point.mode.ln_evidence).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// What is believed of one gate.
+    pub(crate) fn posterior(&self, gate: Gate) -> &GatePosterior {
+        &self.gates[gate.index()]
     }
 
     /// Mean of the belief about one weight; nothing if the gate has no such term.

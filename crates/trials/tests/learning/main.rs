@@ -6,3 +6,5 @@
 mod workshop;
 
 mod beliefs;
+
+mod pooling;
