@@ -38,6 +38,7 @@ pub(crate) const PLACES: &[Place] = &[
     ("/orders", "orders", "Orders"),
     ("/runs", "runs", "Run"),
     ("/trials", "trials", "Trials"),
+    ("/chart", "chart", "Chart"),
     ("/rings", "rings", "Rings"),
     ("/workshop", "workshop", "Workshop"),
     ("/faults", "faults", "Faults"),

@@ -24,6 +24,8 @@ mod state;
 
 mod planning;
 
+mod learning;
+
 mod welcome;
 
 mod pages;

@@ -10,6 +10,7 @@ use crate::clock::Clock;
 use crate::error::PageError;
 use crate::form::Token;
 use crate::form::Tokens;
+use crate::learning;
 
 /// The app over one data file; a clone is the same app.
 #[derive(Clone)]
@@ -21,6 +22,7 @@ struct Inner {
     store: Store,
     clock: Clock,
     tokens: Tokens,
+    learning: learning::Kept,
     saved: broadcast::Sender<()>,
     stopping: watch::Sender<bool>,
 }
@@ -37,7 +39,16 @@ impl App {
         let tokens = Tokens::of(&store)?;
         let (saved, _) = broadcast::channel(SIGNALS_KEPT);
         let (stopping, _) = watch::channel(false);
-        Ok(App { inner: Arc::new(Inner { store, clock, tokens, saved, stopping }) })
+        Ok(App {
+            inner: Arc::new(Inner {
+                store,
+                clock,
+                tokens,
+                learning: learning::Kept::default(),
+                saved,
+                stopping,
+            }),
+        })
     }
 
     /// The data file.
@@ -50,6 +61,11 @@ impl App {
     #[must_use]
     pub fn clock(&self) -> &Clock {
         &self.inner.clock
+    }
+
+    /// What the trials on record teach.
+    pub(crate) fn taught(&self, view: &View<'_>) -> Result<learning::Taught, StoreError> {
+        self.inner.learning.taught(view)
     }
 
     /// What vouches for forms.

@@ -2,6 +2,8 @@
 
 mod choices;
 
+mod chart;
+
 mod help;
 
 mod history;
@@ -40,6 +42,7 @@ use crate::state::App;
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .merge(choices::routes())
+        .merge(chart::routes())
         .merge(help::routes())
         .merge(history::routes())
         .merge(paper::routes())

@@ -4,6 +4,8 @@ mod api;
 
 mod bench;
 
+mod chart;
+
 #[allow(dead_code, reason = "the tests of planning share this file and use the rest")]
 mod examples;
 

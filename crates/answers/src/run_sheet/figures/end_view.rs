@@ -39,6 +39,21 @@ impl EndView {
         }
     }
 
+    /// The view of a coil as it sits on its rod, touching nothing: for a cell of the blade chart.
+    /// `None` where the blade does not part the near wall or reaches the far one, since then there
+    /// is no clearance to draw.
+    pub fn of_cell(wire_mm: f64, rod_mm: f64, kerf_mm: f64, projection_mm: f64) -> Option<EndView> {
+        let far_wall_mm = wire_mm + rod_mm;
+        (wire_mm < projection_mm && projection_mm < far_wall_mm).then_some(EndView {
+            wire_mm,
+            inside_mm: rod_mm,
+            kerf_mm,
+            projection_mm,
+            clean_mm: wire_mm,
+            far_wall_mm,
+        })
+    }
+
     /// Paper millimetres to a millimetre of the thing.
     pub fn scale(&self) -> f64 {
         fitting_scale(self.inside_mm + 2.0 * self.wire_mm, PAPER_MM)

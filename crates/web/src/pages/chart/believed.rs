@@ -1,0 +1,142 @@
+//! What is believed of one blade in one cell, as a page says it.
+
+use std::cmp::Ordering;
+
+use linkwright_trials::Belief;
+
+/// Coils of a cell below which it is marked as hardly tried.
+const FEW_COILS: usize = 3;
+
+/// What to expect of a cell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Outlook {
+    /// At least nine of ten good, with a chance of nine in ten.
+    Good,
+    /// Neither the one nor the other.
+    Doubtful,
+    /// Fewer than nine of ten good, with a chance of nine in ten.
+    Poor,
+}
+
+impl Outlook {
+    pub(super) fn of(belief: &Belief) -> Outlook {
+        if belief.chance_of_90 >= 0.9 {
+            Outlook::Good
+        } else if belief.chance_of_90 <= 0.1 {
+            Outlook::Poor
+        } else {
+            Outlook::Doubtful
+        }
+    }
+
+    /// In words, since neither shape nor colour may say it alone.
+    pub(super) const fn words(self) -> &'static str {
+        match self {
+            Outlook::Good => "good cut likely",
+            Outlook::Doubtful => "doubtful",
+            Outlook::Poor => "losses likely",
+        }
+    }
+
+    pub(super) const fn is_good(self) -> bool {
+        matches!(self, Outlook::Good)
+    }
+
+    pub(super) const fn is_poor(self) -> bool {
+        matches!(self, Outlook::Poor)
+    }
+}
+
+/// One blade in one cell.
+#[derive(Clone, Debug)]
+pub(super) struct Believed {
+    pub(super) called: String,
+    pub(super) outlook: Outlook,
+    pub(super) mean: f64,
+    pub(super) low: f64,
+    pub(super) high: f64,
+    pub(super) chance_of_90: f64,
+    pub(super) tried: usize,
+}
+
+impl Believed {
+    pub(super) fn of(called: &str, belief: &Belief) -> Believed {
+        let [low, high] = belief.good_share_80;
+        Believed {
+            called: called.to_owned(),
+            outlook: Outlook::of(belief),
+            mean: belief.good_share_mean,
+            low,
+            high,
+            chance_of_90: belief.chance_of_90,
+            tried: belief.trials_here,
+        }
+    }
+
+    /// By the mean share of good rings.
+    pub(super) fn by_share(&self, other: &Believed) -> Ordering {
+        self.mean.total_cmp(&other.mean)
+    }
+
+    /// "92 % good (88 to 95)".
+    pub(super) fn share(&self) -> String {
+        format!("{} good ({} to {})", percent(self.mean), bare(self.low), percent(self.high))
+    }
+
+    /// How often it was tried, and that it hardly was.
+    pub(super) fn tried_words(&self) -> String {
+        match self.tried {
+            0 => "not tried here".to_owned(),
+            1 => "1 coil tried".to_owned(),
+            coils if coils < FEW_COILS => format!("{coils} coils tried, few"),
+            coils => format!("{coils} coils tried"),
+        }
+    }
+
+    /// Width of the band in points of a hundred.
+    pub(super) fn doubt(&self) -> String {
+        format!("{:.0} points", 100.0 * (self.high - self.low))
+    }
+}
+
+/// A share as a page says it.
+pub(super) fn percent(share: f64) -> String {
+    format!("{} %", bare(share))
+}
+
+fn bare(share: f64) -> String {
+    format!("{:.0}", 100.0 * share)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn belief(chance_of_90: f64, trials_here: usize) -> Belief {
+        Belief {
+            good_share_mean: 0.92,
+            good_share_sd: 0.03,
+            good_share_80: [0.88, 0.954],
+            good_share_95: [0.85, 0.97],
+            chance_of_90,
+            trials_here,
+        }
+    }
+
+    #[test]
+    fn the_outlook_turns_at_nine_in_ten() {
+        let of = |chance| Outlook::of(&belief(chance, 0));
+        assert_eq!(
+            [of(0.9), of(0.89), of(0.11), of(0.1)].map(Outlook::words),
+            ["good cut likely", "doubtful", "doubtful", "losses likely"]
+        );
+    }
+
+    #[test]
+    fn a_cell_says_its_band_and_how_often_it_was_tried() {
+        let few = Believed::of("thin", &belief(0.8, 2));
+        assert_eq!(few.share(), "92 % good (88 to 95 %)");
+        assert_eq!(few.tried_words(), "2 coils tried, few");
+        assert_eq!(few.doubt(), "7 points");
+    }
+}

@@ -1,0 +1,135 @@
+//! What the chart is drawn for: the sizes, blades and holder of this workshop, one metal and temper.
+
+use std::sync::Arc;
+
+use linkwright_answers::chart::yield_strength;
+use linkwright_calc::metal::Catalogue;
+use linkwright_calc::quantity::{Length, parse_length};
+use linkwright_calc::slit::{AxisHeight, Projection};
+use linkwright_calc::wind::Mandrel;
+use linkwright_calc::wire::Wire;
+use linkwright_store::View;
+use linkwright_store::records::{Blade, Holder};
+use linkwright_trials::{Cell, CellParts};
+
+use super::asked::Asked;
+use crate::error::PageError;
+use crate::learning::{BladeKind, Taught, kinds_in_use};
+use crate::planning::catalogue_or_built_in;
+
+/// Two sizes count as one line of the chart if they are this close.
+const SAME_MM: f64 = 0.004;
+
+/// What the chart is drawn for.
+pub(super) struct ChartBench {
+    pub(super) metals: Catalogue,
+    /// Key of the metal.
+    pub(super) metal: String,
+    pub(super) temper: String,
+    /// Metals and tempers to choose from, the most tried first.
+    pub(super) known: Vec<(String, String)>,
+    pub(super) wires_mm: Vec<f64>,
+    pub(super) rods_mm: Vec<f64>,
+    pub(super) kinds: Vec<BladeKind>,
+    /// How high the blade's axis stands; `None` until a projection was measured.
+    pub(super) axis: Option<AxisHeight>,
+}
+
+impl ChartBench {
+    pub(super) fn of(
+        view: &View<'_>,
+        taught: &Taught,
+        asked: &Asked,
+    ) -> Result<ChartBench, PageError> {
+        let bench = view.bench(None)?;
+        let known = known(taught, &bench);
+        let (metal, temper) = known
+            .iter()
+            .find(|(metal, temper)| {
+                (asked.metal.is_empty() || *metal == asked.metal)
+                    && (asked.temper.is_empty() || *temper == asked.temper)
+            })
+            .cloned()
+            .unwrap_or_else(|| ("sterling_925".to_owned(), "annealed".to_owned()));
+        let blades: Vec<Blade> = bench.blades.iter().map(|blade| blade.record.clone()).collect();
+        let tried = || taught.lessons.coils.iter().map(|coil| coil.cell().parts());
+        let wires = bench.wire.iter().map(|shelf| shelf.lot.record.wire_mm());
+        let wires = wires.chain(tried().map(|parts| parts.wire.diameter().mm()));
+        let rods = bench.rods.iter().map(|rod| rod.record.diameter_mm());
+        let rods = rods.chain(tried().map(|parts| parts.mandrel.diameter().mm()));
+        Ok(ChartBench {
+            metals: catalogue_or_built_in(&bench.metals),
+            metal,
+            temper,
+            known,
+            wires_mm: sizes(wires, 0.4, 2.1),
+            rods_mm: sizes(rods, 2.0, 14.0),
+            kinds: kinds_in_use(&blades),
+            axis: axis(view, bench.holder.as_ref())?,
+        })
+    }
+
+    /// The cell of one wire, rod and blade; `None` where the metal's strength is not known or no
+    /// projection was measured.
+    pub(super) fn cell(&self, wire_mm: f64, rod_mm: f64, kind: &BladeKind) -> Option<Cell> {
+        let wire = Wire::new(Length::from_mm(wire_mm)).ok()?;
+        let parts = CellParts {
+            wire,
+            mandrel: Mandrel::new(Length::from_mm(rod_mm)).ok()?,
+            blade: kind.blade.clone(),
+            axis: self.axis?,
+            metal: Arc::from(self.metal.as_str()),
+            yield_strength: yield_strength(&self.metals, &self.metal, &self.temper, wire).ok()?,
+            taped: true,
+            lubricated: true,
+            operator: None,
+            rings_cut_since_new: None,
+        };
+        Cell::new(parts).ok()
+    }
+}
+
+/// Height of the axis by the projection that was measured once with the holder.
+fn axis(view: &View<'_>, holder: Option<&Holder>) -> Result<Option<AxisHeight>, PageError> {
+    let Some((id, typed)) =
+        holder.and_then(|holder| holder.projection_blade_id.zip(holder.projection_typed.as_ref()))
+    else {
+        return Ok(None);
+    };
+    let blade = view.get(id)?;
+    let measured = || {
+        let blade = kinds_in_use(&[Blade { retired_on: None, ..blade }]).into_iter().next()?;
+        let projection = Projection::new(parse_length(typed).ok()?.value()).ok()?;
+        AxisHeight::from_measured(blade.blade.blade, projection).ok()
+    };
+    Ok(measured())
+}
+
+/// Metals and tempers that were tried or are on the shelf, the most tried first.
+fn known(taught: &Taught, bench: &linkwright_store::Bench) -> Vec<(String, String)> {
+    let mut counted: Vec<((String, String), usize)> = Vec::new();
+    let mut add = |metal: &str, temper: &str, trials: usize| {
+        let pair = (metal.to_owned(), temper.to_owned());
+        match counted.iter_mut().find(|(known, _)| *known == pair) {
+            Some((_, count)) => *count += trials,
+            None => counted.push((pair, trials)),
+        }
+    };
+    for (coil, temper) in taught.lessons.coils.iter().zip(&taught.lessons.tempers) {
+        add(&coil.cell().parts().metal, temper, 1);
+    }
+    for shelf in &bench.wire {
+        let lot = &shelf.lot.record;
+        add(&lot.metal, if lot.annealed { "annealed" } else { &lot.temper }, 0);
+    }
+    counted.sort_by_key(|(_, trials)| std::cmp::Reverse(*trials));
+    counted.into_iter().map(|(pair, _)| pair).collect()
+}
+
+/// The sizes within the chart, each once, thinnest first.
+fn sizes(all: impl Iterator<Item = f64>, low: f64, high: f64) -> Vec<f64> {
+    let mut sizes: Vec<f64> = all.filter(|mm| (low..=high).contains(mm)).collect();
+    sizes.sort_by(f64::total_cmp);
+    sizes.dedup_by(|next, kept| *next - *kept < SAME_MM);
+    sizes
+}

@@ -1,0 +1,156 @@
+//! One cell of the chart: every blade, the geometry to scale, and why the model believes it.
+
+use askama::Template;
+use axum::extract::{Query, State};
+use axum::response::Html;
+use linkwright_answers::printout::both_lengths;
+use linkwright_answers::run_sheet::figures::{EndView, ratio};
+use linkwright_calc::gauge::in_both_systems;
+use linkwright_calc::quantity::Length;
+use linkwright_trials::Cell;
+
+use super::SEED;
+use super::asked::Asked;
+use super::believed::{Believed, percent};
+use super::bench::ChartBench;
+use super::reasons::{Reason, reasons};
+use crate::error::PageError;
+use crate::frame::Frame;
+use crate::learning::{BladeKind, Taught};
+use crate::planning::metal_name;
+use crate::state::App;
+
+#[derive(Template)]
+#[template(path = "pages/chart/cell.html")]
+struct CellPage {
+    frame: Frame,
+    wire: String,
+    /// The wire in millimetres, inches and both gauges.
+    gauges: String,
+    rod: String,
+    metal: String,
+    temper: String,
+    back: String,
+    trials: String,
+    blades: Vec<BladeHere>,
+    coils: usize,
+}
+
+/// One blade in this cell.
+struct BladeHere {
+    believed: Believed,
+    sizes: String,
+    /// How far the blade passes the near wall and stays off the far one, in words.
+    margins: Vec<String>,
+    /// The drawing and its scale, where there is clearance to draw.
+    drawing: Option<(String, String)>,
+    reasons: Vec<Reason>,
+}
+
+pub(super) async fn show(
+    State(app): State<App>,
+    Query(asked): Query<Asked>,
+) -> Result<Html<String>, PageError> {
+    let at = app.clone();
+    let wire_mm = size("wire", &asked.wire)?;
+    let rod_mm = size("rod", &asked.rod)?;
+    let page = app
+        .read(move |view| {
+            let taught = at.taught(view)?;
+            let bench = ChartBench::of(view, &taught, &asked)?;
+            let frame = Frame::of(&at, view, "chart")?;
+            let mut blades = blades(&bench, &taught, wire_mm, rod_mm);
+            blades.sort_by(|a, b| b.believed.by_share(&a.believed));
+            if blades.is_empty() {
+                return Err(PageError::NotFound { what: "cell of the chart for these sizes" });
+            }
+            Ok(CellPage {
+                frame,
+                wire: both_lengths(wire_mm),
+                gauges: in_both_systems(Length::from_mm(wire_mm)).to_string(),
+                rod: both_lengths(rod_mm),
+                metal: metal_name(&bench.metals, &bench.metal),
+                back: format!(
+                    "/chart?metal={}&temper={}",
+                    crate::pages::rings::in_address(&bench.metal),
+                    crate::pages::rings::in_address(&bench.temper)
+                ),
+                temper: bench.temper,
+                trials: format!("/trials?wire={wire_mm:.4}+mm&rod={rod_mm:.4}+mm"),
+                blades,
+                coils: taught.lessons.coils.len(),
+            })
+        })
+        .await?;
+    Ok(Html(page.render()?))
+}
+
+fn size(what: &str, typed: &str) -> Result<f64, PageError> {
+    let number = typed.parse::<f64>().ok().filter(|mm| mm.is_finite() && *mm > 0.0);
+    number.ok_or_else(|| {
+        PageError::Unreadable(format!(
+            "{what} is \"{typed}\"; it must be a size in mm, such as 1.02"
+        ))
+    })
+}
+
+fn blades(bench: &ChartBench, taught: &Taught, wire_mm: f64, rod_mm: f64) -> Vec<BladeHere> {
+    let cells: Vec<(&BladeKind, Cell)> = bench
+        .kinds
+        .iter()
+        .filter_map(|kind| Some((kind, bench.cell(wire_mm, rod_mm, kind)?)))
+        .collect();
+    let asked: Vec<Cell> = cells.iter().map(|(_, cell)| cell.clone()).collect();
+    let beliefs = taught.learned.beliefs(&asked, SEED);
+    cells
+        .into_iter()
+        .zip(beliefs)
+        .map(|((kind, cell), belief)| {
+            let blade = kind.blade.blade;
+            let depth_mm = cell.parts().axis.depth_with(blade).mm();
+            let kerf_mm = blade.kerf().width().mm();
+            let drawing = EndView::of_cell(wire_mm, rod_mm, kerf_mm, depth_mm)
+                .map(|drawing| (drawing.svg(), ratio(drawing.scale())));
+            BladeHere {
+                believed: Believed::of(&kind.called, &belief),
+                sizes: format!(
+                    "{} across, kerf {}, {}",
+                    both_lengths(blade.diameter().mm()),
+                    both_lengths(kerf_mm),
+                    blade.teeth().map_or_else(
+                        || "teeth not counted".to_owned(),
+                        |teeth| format!("{teeth} teeth")
+                    )
+                ),
+                margins: margins(wire_mm, rod_mm, depth_mm),
+                drawing,
+                reasons: reasons(&taught.learned.explain(&cell)),
+            }
+        })
+        .collect()
+}
+
+/// What the depth of the blade means for both walls of a coil on its rod.
+fn margins(wire_mm: f64, rod_mm: f64, depth_mm: f64) -> Vec<String> {
+    let past_mm = depth_mm - wire_mm;
+    let off_mm = wire_mm + rod_mm - depth_mm;
+    vec![
+        format!("reaches {} below the top of the coil", both_lengths(depth_mm)),
+        if past_mm >= 0.0 {
+            format!("past the near wall by {}", both_lengths(past_mm))
+        } else {
+            format!("short of cutting through by {}", both_lengths(-past_mm))
+        },
+        if off_mm >= 0.0 {
+            format!("off the far wall by {}", both_lengths(off_mm))
+        } else {
+            format!("into the far wall by {}", both_lengths(-off_mm))
+        },
+    ]
+}
+
+impl CellPage {
+    fn percent(&self, share: &f64) -> String {
+        percent(*share)
+    }
+}
