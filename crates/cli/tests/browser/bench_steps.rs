@@ -1,13 +1,15 @@
 //! Every step of bench mode, with its complaints, in every scheme and for either hand.
 
+use std::path::PathBuf;
+
 use thirtyfour::prelude::*;
 
 use crate::driver::Driver;
 use crate::look::{look, look_at_fit};
 use crate::program::Program;
 use crate::window::{
-    LAPTOP, NARROW, PHONE, Scheme, Size, ZOOMED, fill, go, pick, press, resize, see, tap, until,
-    words,
+    LAPTOP, NARROW, PHONE, Scheme, Size, ZOOMED, fill, go, pick, picture, press, resize, see, tap,
+    until, words,
 };
 
 /// As the device is set, right hand.
@@ -47,6 +49,17 @@ async fn stand_at(browser: &WebDriver, run: &str, step: &str) {
     see(browser, &format!("[data-step^=\"{}\"]", step.split(':').next().unwrap_or(step))).await;
 }
 
+/// Keeps pictures of the screen at both sizes where they are wanted.
+async fn keep_pictures(browser: &WebDriver, name: &str) {
+    let Some(folder) = std::env::var_os("LINKWRIGHT_PICTURES").map(PathBuf::from) else { return };
+    std::fs::create_dir_all(&folder).expect("a folder");
+    for size in [PHONE, LAPTOP] {
+        resize(browser, size, Scheme::Light).await;
+        let file = format!("bench-{}-{}.png", name.replace(':', "-"), size.name);
+        picture(browser, &folder.join(file)).await;
+    }
+}
+
 async fn every_step(
     browser: &WebDriver,
     run: &str,
@@ -58,6 +71,16 @@ async fn every_step(
         stand_at(browser, run, step).await;
         wrong.extend(look(browser, &format!("{step}, {hand}"), at).await);
         wrong.extend(look_at_fit(browser, &format!("{step}, {hand}"), &[NARROW, ZOOMED]).await);
+        keep_pictures(browser, &format!("{step}-{}", at.len())).await;
+    }
+    for step in ["wire", "wind:1", "off:1", "blade:1", "clamp:1", "slit:1", "counts:1", "label"] {
+        stand_at(browser, run, step).await;
+        let open =
+            "document.querySelectorAll('#bench details').forEach(one => { one.open = true; })";
+        browser.execute(open, Vec::new()).await.expect("opened");
+        wrong.extend(look(browser, &format!("{step}, all open, {hand}"), &at[..1]).await);
+        wrong.extend(look_at_fit(browser, &format!("{step}, all open"), &[NARROW]).await);
+        keep_pictures(browser, &format!("{step}-open-{}", at.len())).await;
     }
     for (step, field, typed, does) in REFUSED {
         stand_at(browser, run, step).await;
@@ -96,6 +119,11 @@ async fn every_step_at_the_bench_is_accessible_in_every_scheme_and_for_either_ha
     let mut wrong = look(&browser, "blade, drive not off", AS_THE_DEVICE).await;
     stand_at(&browser, &run, "blade:1").await;
     tap(&browser, "tick:drive").await;
+    // Not as deep as planned, so that the blade stands beside the plan.
+    fill(&browser, "typed", "1.8").await;
+    tap(&browser, "projection").await;
+    see(&browser, ".used").await;
+    tap(&browser, "untick:projection").await;
     wrong.extend(every_step(&browser, &run, AS_THE_DEVICE, "right hand").await);
 
     browser.goto(format!("{address}/help/choices")).await.expect("opens");

@@ -20,3 +20,5 @@ mod batch_refusals;
 mod batch_lines;
 
 mod data_file;
+
+mod import_kill;

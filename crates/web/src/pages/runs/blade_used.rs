@@ -104,10 +104,10 @@ pub(crate) fn blade_used(
             ),
             row(
                 "Head start",
-                format!("{} given", both_lengths(head_start)),
+                format!("given {}", both_lengths(head_start)),
                 needed.map_or_else(
                     || "touches no turn".to_owned(),
-                    |needed_mm| format!("{} needed", both_lengths(needed_mm)),
+                    |needed_mm| format!("needed {}", both_lengths(needed_mm)),
                 ),
             ),
         ],

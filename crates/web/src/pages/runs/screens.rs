@@ -91,6 +91,7 @@ pub(crate) struct Fitting {
     pub(crate) missing: usize,
     pub(crate) projection: String,
     pub(crate) window: String,
+    pub(crate) window_known: bool,
 }
 
 pub(crate) struct BladeToFit {
@@ -330,9 +331,10 @@ fn blade(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Fitting, PageErro
             by_measuring: check.word == PROJECTION,
         })
         .collect();
-    let window = fitted.as_ref().and_then(|blade| at.blade_on_sheet(&blade.name)).map_or_else(
+    let of_sheet = fitted.as_ref().and_then(|blade| at.blade_on_sheet(&blade.name));
+    let window = of_sheet.map_or_else(
         || "this blade is not on the sheet: no window is worked out for it".to_owned(),
-        |window| format!("{:.2} to {:.2} mm will do, worked out", window.clean_mm, window.most_mm),
+        |window| format!("{:.2} to {:.2} mm will do", window.clean_mm, window.most_mm),
     );
     let (projection, basis) = projection(at, coil, fitted.as_ref());
     Ok(Fitting {
@@ -356,6 +358,7 @@ fn blade(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Fitting, PageErro
             .collect(),
         projection: [&projection, ", ", basis].concat(),
         fitted: fitted.map_or_else(|| "no blade chosen".to_owned(), |blade| blade.name),
+        window_known: of_sheet.is_some(),
         missing: checks.iter().filter(|check| !check.ticked).count(),
         drive_off,
         checks,
