@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test says what is wrong by panicking")]
 
+mod crowder_1978;
+
 mod trials_coils;
 
 mod trials_features;
