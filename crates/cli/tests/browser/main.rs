@@ -21,4 +21,6 @@ mod look;
 
 mod program;
 
+mod refused_forms;
+
 mod window;
