@@ -54,3 +54,48 @@ fn after_panic(thrown: &(dyn Any + Send)) -> Response {
         "something went wrong inside; nothing of this request was saved",
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use axum::body::Body;
+    use axum::http::Request;
+    use axum::routing::get;
+    use http_body_util::BodyExt;
+    use tower::ServiceExt;
+
+    use super::*;
+
+    async fn answer(pages: Router) -> (StatusCode, Response<()>, String) {
+        let request = Request::get("/").header("host", "127.0.0.1:8040").body(Body::empty());
+        let answered = guarded(pages).oneshot(request.expect("a request")).await.expect("answered");
+        let (parts, body) = answered.into_parts();
+        let bytes = body.collect().await.expect("a whole answer").to_bytes();
+        let status = parts.status;
+        (status, Response::from_parts(parts, ()), String::from_utf8_lossy(&bytes).into_owned())
+    }
+
+    #[tokio::test]
+    async fn a_page_that_breaks_off_says_so_in_our_words_and_tells_nothing_from_inside() {
+        let breaks = || async {
+            // What no page does: a bug, as it would come.
+            let rings: [u32; 0] = [];
+            rings[std::hint::black_box(3)].to_string()
+        };
+        let (status, answered, text) = answer(Router::new().route("/", get(breaks))).await;
+        assert_eq!(status, StatusCode::INTERNAL_SERVER_ERROR);
+        assert!(text.contains("nothing of this request was saved"), "{text}");
+        assert!(!text.contains("out of bounds"), "{text}");
+        assert!(answered.headers().contains_key("content-security-policy"));
+    }
+
+    #[tokio::test(start_paused = true)]
+    async fn a_page_that_never_answers_is_given_up_after_a_minute() {
+        let hangs = || std::future::pending::<&'static str>();
+        let began = tokio::time::Instant::now();
+        let (status, answered, text) = answer(Router::new().route("/", get(hangs))).await;
+        assert_eq!(status, StatusCode::REQUEST_TIMEOUT);
+        assert!(began.elapsed() >= ANSWER_WITHIN && began.elapsed() < 2 * ANSWER_WITHIN);
+        assert!(text.contains("too long"), "{text}");
+        assert!(answered.headers().contains_key("content-security-policy"));
+    }
+}
