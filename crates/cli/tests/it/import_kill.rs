@@ -4,11 +4,12 @@ use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::path::Path;
 use std::thread;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use linkwright_store::records::Trial;
 use linkwright_store::{Saved, Store, StoreError};
 use scraper::{ElementRef, Html, Selector};
+use tokio::time::Instant;
 
 #[allow(dead_code, reason = "the tests in a browser share this file and use the rest")]
 #[path = "../browser/program.rs"]
