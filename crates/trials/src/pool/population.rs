@@ -119,7 +119,8 @@ impl Population {
         }
     }
 
-    /// For each term the sum over workshops of its mean and of its mean square about the common mean.
+    /// For each term the sum over workshops of its mean and of its mean square about the common mean
+    /// as it was; both settle together.
     fn moments(&self, chunk: &[Placed<'_>]) -> Vec<[f64; 2]> {
         let mut sums = vec![[0.0; 2]; self.spreads.len()];
         let mut factor = Factor::empty();
@@ -183,15 +184,12 @@ impl Population {
 
 impl Spread {
     fn update(&mut self, sum: f64, square: f64) {
-        // The squares were taken about the mean as it was; the sum moves them to the mean as it is.
         let before = self.mean_before.sd.powi(-2);
         let mean = (sum / self.variance + before * self.mean_before.mean)
             / (self.workshops / self.variance + before);
-        let moved = square - 2.0 * (mean - self.mean) * (sum - self.workshops * self.mean)
-            + self.workshops * (mean - self.mean).powi(2);
         self.mean = mean;
         if let Some(expected) = self.variance_before {
-            self.variance = (moved + SPREAD_BELIEF * expected) / (self.workshops + SPREAD_BELIEF);
+            self.variance = (square + SPREAD_BELIEF * expected) / (self.workshops + SPREAD_BELIEF);
         }
     }
 }
@@ -211,4 +209,43 @@ fn weights_of(shop: &CondensedGate, spreads: &[Spread], factor: &mut Factor) -> 
         .collect();
     factor.solve(&mut weights);
     Some(weights)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A workshop that says of the intercept alone that it is `weight`, with this much information.
+    fn shop(weight: f64, information: f64) -> CondensedGate {
+        let pull = vec![weight * information];
+        let bells = [Bell { mean: 0.5_f64.ln(), sd: 0.1 }; 2];
+        CondensedGate::new(Gate::Kept, vec![Term::Intercept], vec![information], pull, bells)
+            .unwrap()
+    }
+
+    fn intercept(shops: &[CondensedGate]) -> TermPrior {
+        portable(Gate::Kept, &shops.iter().collect::<Vec<_>>()).learned[&Term::Intercept]
+    }
+
+    #[test]
+    fn workshops_that_know_their_weights_give_their_mean_and_spread() {
+        // Two values 0.4 apart about 1, each known to 0.01: mean 1, spread 0.2.
+        let shops: Vec<_> =
+            (0..400).map(|i| shop(if i % 2 == 0 { 0.8 } else { 1.2 }, 1e4)).collect();
+        let prior = intercept(&shops);
+        // The belief before, N(2.5, 1.5^2) and spread 0.9 worth five workshops, still pulls a little:
+        // variance (400 * 0.04 + 5 * 0.81) / 405 = 0.0495.
+        assert!((prior.mean() - 1.0).abs() < 1e-3, "{prior:?}");
+        assert!((prior.sd(0.5) - 0.0495_f64.sqrt()).abs() < 2e-3, "{prior:?}");
+    }
+
+    #[test]
+    fn workshops_that_know_nothing_leave_the_prior_as_it_was() {
+        let shops: Vec<_> = (0..50).map(|_| shop(0.0, 0.0)).collect();
+        let prior = intercept(&shops);
+        // Mean as before; spread among workshops 0.9, uncertainty of the mean
+        // 1/(50/0.81 + 1/2.25): sd 0.909.
+        assert!((prior.mean() - 2.5).abs() < 1e-9, "{prior:?}");
+        assert!((prior.sd(0.5) - 0.909).abs() < 1e-3, "{prior:?}");
+    }
 }
