@@ -18,6 +18,8 @@ mod pool;
 
 mod play;
 
+mod promise;
+
 pub use gate::{
     CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,
 };
@@ -28,4 +30,7 @@ pub use model::{
 };
 pub use play::{CellPlay, EndLoss, GATES, Gate};
 pub use pool::{Condensed, CondensedGate, Pool, PoolError, pooled_from_trials, pooled_term};
+pub use promise::{
+    BetaBinomial, Cheapest, CoilCost, CoilLaw, CoilsNeeded, PromiseError, Promised, Spread, Yield,
+};
 pub use trial::{Cell, CellKey, CellParts, Counts, TrialBlade, TrialError, TrialRow};

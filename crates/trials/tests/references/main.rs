@@ -13,3 +13,5 @@ mod example;
 mod trials_basis;
 
 mod trials_fit;
+
+mod trials_planning;

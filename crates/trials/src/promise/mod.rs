@@ -1,0 +1,24 @@
+//! How many good rings coils will give: what to wind for an order, and what may be promised.
+
+mod beta_binomial;
+
+mod ends;
+
+mod spread;
+
+mod law;
+
+mod total;
+
+mod need;
+
+mod cheapest;
+
+mod error;
+
+pub use beta_binomial::BetaBinomial;
+pub use cheapest::{Cheapest, CoilCost};
+pub use error::PromiseError;
+pub use law::CoilLaw;
+pub use need::{CoilsNeeded, Promised, Yield};
+pub use spread::Spread;
