@@ -24,7 +24,7 @@ impl<'a> Deref for Act<'a> {
 
 impl<'a> Act<'a> {
     pub(crate) fn new(transaction: &'a Transaction<'_>) -> Act<'a> {
-        Act { view: View { connection: transaction } }
+        Act { view: View { connection: transaction, worked_out: None } }
     }
 
     /// Adds a record and says its number.

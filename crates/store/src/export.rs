@@ -2,13 +2,11 @@
 
 use std::io::{self, Write};
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
 use serde_json::{Map, Value};
 use thiserror::Error;
 
 use crate::error::{OpenError, StoreError};
-use crate::rows::record_tables;
+use crate::rows::{object, record_tables};
 use crate::schema;
 use crate::view::View;
 
@@ -95,26 +93,10 @@ fn others(view: &View<'_>, query: &str, to: &mut impl Write) -> Result<(), Expor
     let mut rows = statement.query([]).map_err(database)?;
     let mut between = "\n";
     while let Some(row) = rows.next().map_err(database)? {
-        let mut object = Map::new();
-        for (at, name) in names.iter().enumerate() {
-            let value = row.get_ref(at).map_err(database)?;
-            object.insert(name.clone(), as_json(value));
-        }
-        one(between, &object, to)?;
+        one(between, &object(&names, row).map_err(database)?, to)?;
         between = ",\n";
     }
     Ok(())
-}
-
-fn as_json(value: rusqlite::types::ValueRef<'_>) -> Value {
-    use rusqlite::types::ValueRef;
-    match value {
-        ValueRef::Null => Value::Null,
-        ValueRef::Integer(whole) => Value::from(whole),
-        ValueRef::Real(real) => Value::from(real),
-        ValueRef::Text(text) => Value::from(String::from_utf8_lossy(text)),
-        ValueRef::Blob(bytes) => Value::from(STANDARD.encode(bytes)),
-    }
 }
 
 fn one(between: &str, row: &Map<String, Value>, to: &mut impl Write) -> io::Result<()> {

@@ -62,6 +62,8 @@ pub mod trials;
 
 mod view;
 
+mod worked_out;
+
 pub use act::Act;
 pub use backup::{DAILY_BACKUPS_KEPT, back_up, backups_of, by_hand};
 pub use check::{Report, Trouble, check};

@@ -1,10 +1,13 @@
 //! Every kind of record as plain rows, for programs that read along.
 
-use rusqlite::params;
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use rusqlite::types::ValueRef;
+use rusqlite::{Row, params};
 use serde_json::{Map, Value};
 
 use crate::error::StoreError;
-use crate::schema::{RECORD_TABLES, columns_of};
+use crate::schema::RECORD_TABLES;
 use crate::view::View;
 
 /// The tables whose rows are records, in the order they refer to each other.
@@ -18,7 +21,7 @@ impl View<'_> {
     /// if no kind of record has that table.
     ///
     /// # Errors
-    /// If the file cannot be read or a row is no JSON.
+    /// If the file cannot be read.
     pub fn rows(
         &self,
         table: &str,
@@ -29,25 +32,30 @@ impl View<'_> {
         let Some(table) = RECORD_TABLES.iter().find(|known| **known == table) else {
             return Ok(None);
         };
-        let columns: Vec<String> = columns_of(self.connection, table)?
-            .iter()
-            .map(|column| format!("'{column}', {column}"))
-            .collect();
-        let query = format!(
-            "select json_object({}) from {table} where id > ?1 order by id limit ?2",
-            columns.join(", ")
-        );
+        let query = format!("select * from {table} where id > ?1 order by id limit ?2");
         let mut statement = self.connection.prepare_cached(&query)?;
+        let names: Vec<String> = statement.column_names().map(str::to_owned).collect();
         let mut found = Vec::new();
         let mut rows = statement.query(params![after, count])?;
         while let Some(row) = rows.next()? {
-            let text: String = row.get(0)?;
-            let object = serde_json::from_str(&text).map_err(|error| StoreError::Corrupt {
-                record: (*table).to_owned(),
-                what: error.to_string(),
-            })?;
-            found.push(object);
+            found.push(object(&names, row)?);
         }
         Ok(Some(found))
+    }
+}
+
+/// A row with all its columns by name; bytes are written in base64.
+pub(crate) fn object(names: &[String], row: &Row<'_>) -> rusqlite::Result<Map<String, Value>> {
+    let named = names.iter().enumerate();
+    named.map(|(at, name)| Ok((name.clone(), as_json(row.get_ref(at)?)))).collect()
+}
+
+fn as_json(value: ValueRef<'_>) -> Value {
+    match value {
+        ValueRef::Null => Value::Null,
+        ValueRef::Integer(whole) => Value::from(whole),
+        ValueRef::Real(real) => Value::from(real),
+        ValueRef::Text(text) => Value::from(String::from_utf8_lossy(text)),
+        ValueRef::Blob(bytes) => Value::from(STANDARD.encode(bytes)),
     }
 }

@@ -1,5 +1,7 @@
 //! What blades have cut, and which holder is in use.
 
+use std::collections::HashMap;
+
 use rusqlite::params;
 
 use crate::act::Act;
@@ -20,20 +22,22 @@ pub struct BladeCut {
     pub coils: u32,
 }
 
-/// Rings left uncut were not severed. The wire of a coil is that of its sheet; a trial that came
-/// from a run is that run's coil and counts once.
+/// Rings left uncut were not severed. The wire of a coil is that of its sheet, whose long answer is
+/// read once however many coils were slit from it; a trial that came from a run is that run's coil
+/// and counts once.
 const CUT: &str = "
-    select wire_mm, sum(rings), count(*)
-    from (select json_extract(answer, '$.sheet.wire_diameter_mm') as wire_mm,
-                 good + nicked + crushed as rings
+    with sheet as materialized (
+        select id, json_extract(answer, '$.sheet.wire_diameter_mm') as wire_mm from frozen_sheet)
+    select blade_id, wire_mm, sum(rings), count(*)
+    from (select blade_id, wire_mm, good + nicked + crushed as rings
           from coil join run on run.id = coil.run_id
-                    join frozen_sheet on frozen_sheet.id = run.frozen_sheet_id
-          where blade_id = ?1
+                    join sheet on sheet.id = run.frozen_sheet_id
+          where blade_id is not null
           union all
-          select wire_mm, ifnull(good, 0) + ifnull(nicked, 0) + ifnull(crushed, 0)
-          from trial where blade_id = ?1 and run_id is null)
+          select blade_id, wire_mm, ifnull(good, 0) + ifnull(nicked, 0) + ifnull(crushed, 0)
+          from trial where blade_id is not null and run_id is null)
     where wire_mm is not null and rings > 0
-    group by wire_mm order by wire_mm";
+    group by blade_id, wire_mm order by blade_id, wire_mm";
 
 impl View<'_> {
     /// What a blade has cut in recorded coils, wire by wire.
@@ -41,11 +45,19 @@ impl View<'_> {
     /// # Errors
     /// If the file cannot be read.
     pub fn cut_by_blade(&self, id: Id<Blade>) -> Result<Vec<BladeCut>, StoreError> {
+        let cut = self.worked_out("cut by all blades", || self.cut_by_all_blades())?;
+        Ok(cut.get(&id).cloned().unwrap_or_default())
+    }
+
+    fn cut_by_all_blades(&self) -> Result<HashMap<Id<Blade>, Vec<BladeCut>>, StoreError> {
         let mut statement = self.connection.prepare_cached(CUT)?;
-        let cuts = statement.query_map([id], |row| {
-            Ok(BladeCut { wire_mm: row.get(0)?, rings: row.get(1)?, coils: row.get(2)? })
-        })?;
-        Ok(cuts.collect::<Result<_, _>>()?)
+        let mut rows = statement.query([])?;
+        let mut cut: HashMap<Id<Blade>, Vec<BladeCut>> = HashMap::new();
+        while let Some(row) = rows.next()? {
+            let of_wire = BladeCut { wire_mm: row.get(1)?, rings: row.get(2)?, coils: row.get(3)? };
+            cut.entry(row.get(0)?).or_default().push(of_wire);
+        }
+        Ok(cut)
     }
 
     /// Blades that are no longer in use, oldest first.

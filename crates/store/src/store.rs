@@ -14,6 +14,7 @@ use crate::lock::Lock;
 use crate::moment::Moment;
 use crate::opening::{self, STATEMENTS_KEPT};
 use crate::view::View;
+use crate::worked_out::WorkedOut;
 
 /// The data file of one workshop: one writer at a time, readers beside it.
 #[derive(Debug)]
@@ -23,6 +24,7 @@ pub struct Store {
     // one that only reads cannot, and only then may another program come in.
     readers: Mutex<Vec<Connection>>,
     writer: Mutex<Connection>,
+    worked_out: WorkedOut,
     _lock: Lock,
 }
 
@@ -37,6 +39,7 @@ impl Store {
             path: path.to_owned(),
             readers: Mutex::new(Vec::new()),
             writer: Mutex::new(writer),
+            worked_out: WorkedOut::default(),
             _lock: lock,
         })
     }
@@ -62,7 +65,9 @@ impl Store {
     ) -> Result<T, E> {
         let mut reader = self.reader().map_err(E::from)?;
         let outcome = match reader.transaction() {
-            Ok(transaction) => look(&View { connection: &transaction }),
+            Ok(transaction) => {
+                look(&View { connection: &transaction, worked_out: Some(&self.worked_out) })
+            }
             Err(error) => Err(E::from(StoreError::from(error))),
         };
         locked(&self.readers).push(reader);
@@ -127,7 +132,7 @@ impl Store {
         {
             return Ok(None);
         }
-        let undoable = View { connection: &transaction }.undoable()?;
+        let undoable = View { connection: &transaction, worked_out: None }.undoable()?;
         let Some(action) = undoable else { return Err(NOTHING_TO_UNDO) };
         transaction.execute(
             "insert into action (at_utc, what, tap, undoes) values (?1, ?2, ?3, ?4)",

@@ -5,10 +5,13 @@ use rusqlite::{Connection, Params, Row};
 use crate::error::StoreError;
 use crate::id::Id;
 use crate::record::{Record, Saved, columns};
+use crate::worked_out::WorkedOut;
 
 /// One consistent look at the data file; what is saved meanwhile does not show in it.
 pub struct View<'a> {
     pub(crate) connection: &'a Connection,
+    /// Where results are kept; not for an action under way, nor for a look from outside.
+    pub(crate) worked_out: Option<&'a WorkedOut>,
 }
 
 impl View<'_> {

@@ -1,9 +1,10 @@
 //! What every request can reach.
 
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use linkwright_store::records::Workshop;
 use linkwright_store::{Act, Moment, Store, StoreError, View};
-use tokio::sync::{broadcast, watch};
+use tokio::sync::{Semaphore, broadcast, watch};
 
 use crate::choices::Choices;
 use crate::clock::Clock;
@@ -23,8 +24,20 @@ struct Inner {
     clock: Clock,
     tokens: Tokens,
     learning: learning::Kept,
+    pages: Arc<Semaphore>,
+    files: Arc<Semaphore>,
+    writing: Arc<Semaphore>,
+    chosen: Mutex<Chosen>,
     saved: broadcast::Sender<()>,
     stopping: watch::Sender<bool>,
+}
+
+/// Whether a workshop is known to have been chosen, and how often one may have been taken away: a
+/// look that began before must not say that it is there.
+#[derive(Default)]
+struct Chosen {
+    known: bool,
+    taken_away: u64,
 }
 
 /// Signals a slow listener may miss before it is told to look afresh.
@@ -39,16 +52,22 @@ impl App {
         let tokens = Tokens::of(&store)?;
         let (saved, _) = broadcast::channel(SIGNALS_KEPT);
         let (stopping, _) = watch::channel(false);
-        Ok(App {
-            inner: Arc::new(Inner {
-                store,
-                clock,
-                tokens,
-                learning: learning::Kept::default(),
-                saved,
-                stopping,
-            }),
-        })
+        let (pages, files, writing) = (queue(pages_at_once()), queue(1), queue(1));
+        let chosen = Mutex::new(Chosen::default());
+        let learning = learning::Kept::default();
+        let inner = Inner {
+            store,
+            clock,
+            tokens,
+            learning,
+            pages,
+            files,
+            writing,
+            chosen,
+            saved,
+            stopping,
+        };
+        Ok(App { inner: Arc::new(inner) })
     }
 
     /// The data file.
@@ -88,13 +107,85 @@ impl App {
         self.inner.stopping.subscribe()
     }
 
-    /// Reads from one consistent look at the data file, off the threads that serve.
+    /// Reads from one consistent look at the data file for a page, off the threads that serve.
+    ///
+    /// Only as many look at once as there is room to work; the others wait their turn, which is
+    /// over sooner than if all went on together, and each look keeps memory of its own.
     pub(crate) async fn read<T: Send + 'static>(
         &self,
         look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
     ) -> Result<T, PageError> {
+        self.read_in(&self.inner.pages, look).await
+    }
+
+    /// The same for a file that takes long to put together: one at a time, and no page waits for it.
+    pub(crate) async fn read_for_a_file<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
+    ) -> Result<T, PageError> {
+        self.read_in(&self.inner.files, look).await
+    }
+
+    async fn read_in<T: Send + 'static>(
+        &self,
+        queue: &Arc<Semaphore>,
+        look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
+    ) -> Result<T, PageError> {
         let (app, choices) = (self.clone(), Choices::of_this_request());
-        tokio::task::spawn_blocking(move || choices.around(|| app.store().read(look))).await?
+        self.in_turn(queue, move || choices.around(|| app.store().read(look))).await
+    }
+
+    /// Works when its turn has come. Whoever asked may hang up: the turn is given back only when
+    /// the work is done.
+    async fn in_turn<T: Send + 'static>(
+        &self,
+        queue: &Arc<Semaphore>,
+        work: impl FnOnce() -> Result<T, PageError> + Send + 'static,
+    ) -> Result<T, PageError> {
+        let turn = Arc::clone(queue).acquire_owned().await;
+        // No queue is ever closed.
+        let turn = turn.map_err(|error| PageError::Inside(Box::new(error)))?;
+        tokio::task::spawn_blocking(move || {
+            let outcome = work();
+            drop(turn);
+            outcome
+        })
+        .await?
+    }
+
+    /// Whether a workshop was chosen. Asked before every page, so the answer is kept; whatever may
+    /// take a workshop away has it asked again.
+    pub(crate) async fn has_workshop(&self) -> Result<bool, PageError> {
+        let taken_away = {
+            let chosen = self.chosen();
+            if chosen.known {
+                return Ok(true);
+            }
+            chosen.taken_away
+        };
+        let is_there = self.read(|view| Ok(view.count::<Workshop>()? > 0)).await?;
+        let mut chosen = self.chosen();
+        chosen.known = is_there && chosen.taken_away == taken_away;
+        Ok(is_there)
+    }
+
+    fn chosen(&self) -> MutexGuard<'_, Chosen> {
+        self.inner.chosen.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Something was saved: every open window hears of it.
+    fn tell(&self) {
+        // Nobody listening is no fault.
+        let _ = self.inner.saved.send(());
+    }
+
+    /// The workshop itself may be gone.
+    fn tell_of_taking_away(&self) {
+        let mut chosen = self.chosen();
+        chosen.known = false;
+        chosen.taken_away += 1;
+        drop(chosen);
+        self.tell();
     }
 
     /// Does what a form asks, once however often it is sent; `None` if it had been done before.
@@ -106,35 +197,43 @@ impl App {
         doing: impl FnOnce(&Act<'_>) -> Result<T, PageError> + Send + 'static,
     ) -> Result<Option<T>, PageError> {
         let (app, token) = (self.clone(), token.clone());
-        tokio::task::spawn_blocking(move || {
+        self.in_turn(&self.inner.writing, move || {
             let now: Moment = app.clock().now();
             let done = app.store().act_once(now, &what, token.text(), doing)?;
-            // Nobody listening is no fault.
-            let _ = app.inner.saved.send(());
+            app.tell();
             Ok(done)
         })
-        .await?
+        .await
     }
 
     /// Removes the sample workshop with all its records, keeping a copy of the file.
     pub(crate) async fn remove_sample(&self) -> Result<(), PageError> {
         let app = self.clone();
-        tokio::task::spawn_blocking(move || {
+        self.in_turn(&self.inner.writing, move || {
             app.store().remove_sample(app.clock().now())?;
-            let _ = app.inner.saved.send(());
+            app.tell_of_taking_away();
             Ok(())
         })
-        .await?
+        .await
     }
 
     /// Takes the last action back, once however often the button is sent; `None` if it had been.
     pub(crate) async fn undo_last(&self, token: &Token) -> Result<Option<String>, PageError> {
         let (app, token) = (self.clone(), token.clone());
-        tokio::task::spawn_blocking(move || {
+        self.in_turn(&self.inner.writing, move || {
             let what = app.store().undo_last_once(app.clock().now(), token.text())?;
-            let _ = app.inner.saved.send(());
+            app.tell_of_taking_away();
             Ok(what)
         })
-        .await?
+        .await
     }
+}
+
+fn queue(at_once: usize) -> Arc<Semaphore> {
+    Arc::new(Semaphore::new(at_once))
+}
+
+/// One look for each core, and never so few that one slow page holds up all others.
+fn pages_at_once() -> usize {
+    std::thread::available_parallelism().map_or(2, |cores| cores.get().clamp(2, 8))
 }

@@ -4,9 +4,7 @@ use axum::Router;
 use axum::extract::{Request, State};
 use axum::middleware::{Next, from_fn_with_state};
 use axum::response::{IntoResponse, Redirect, Response};
-use linkwright_store::records::Workshop;
 
-use crate::error::PageError;
 use crate::state::App;
 
 /// Where a workshop is chosen.
@@ -24,14 +22,9 @@ async fn lead(State(app): State<App>, request: Request, next: Next) -> Response 
     if OPEN_TO_ALL.iter().any(|open| request.uri().path().starts_with(open)) {
         return next.run(request).await;
     }
-    match has_workshop(&app).await {
+    match app.has_workshop().await {
         Ok(true) => next.run(request).await,
         Ok(false) => Redirect::to(ADDRESS).into_response(),
         Err(error) => error.into_response(),
     }
-}
-
-/// Whether a workshop was chosen.
-pub(crate) async fn has_workshop(app: &App) -> Result<bool, PageError> {
-    app.read(|view| Ok(view.count::<Workshop>()? > 0)).await
 }

@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use linkwright_calc::count::share_shown_by;
 use serde::Serialize;
@@ -104,7 +105,12 @@ impl View<'_> {
     ///
     /// # Errors
     /// If the file cannot be read.
-    pub fn best_tried(&self, metal: Option<&str>) -> Result<BestTried, StoreError> {
+    pub fn best_tried(&self, metal: Option<&str>) -> Result<Arc<BestTried>, StoreError> {
+        let name = format!("best tried of {metal:?}");
+        self.worked_out(&name, || self.best_tried_afresh(metal))
+    }
+
+    fn best_tried_afresh(&self, metal: Option<&str>) -> Result<BestTried, StoreError> {
         let blades: Vec<Saved<Blade>> = self.all()?;
         let mut statement = self.connection.prepare_cached(
             "select wire_mm, rod_mm, blade_id, blade_name, count(*),

@@ -12,7 +12,7 @@ use crate::clock::Clock;
 use crate::error::PageError;
 use crate::frame::Frame;
 use crate::pages::runs::place_in_words;
-use crate::planning::{all_stocked, catalogue_or_built_in, metal_name};
+use crate::planning::{catalogue_or_built_in, metal_name, stock_named, stocks};
 use crate::state::App;
 
 /// How many of each are shown; the pages they lead to show all.
@@ -141,11 +141,11 @@ impl Today {
 
 /// Lots of which little is left, worked out from what runs weighed in.
 fn low_wire(view: &View<'_>) -> Result<Vec<LowWire>, PageError> {
-    let stocks = all_stocked(&view.bench(None)?);
+    let stocks = stocks(view)?;
     let mut low = Vec::new();
     for lot in view.lots_in_use()? {
         let taken_g = view.wire_taken_g(lot.id)?;
-        let stock = stocks.iter().find(|stock| stock.name == lot.record.name);
+        let stock = stock_named(&stocks, &lot.record.name);
         let Some(stock) = stock.filter(|_| taken_g > 0.0) else {
             continue;
         };

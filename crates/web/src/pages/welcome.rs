@@ -15,7 +15,7 @@ use crate::form::{Complaints, Sent, given};
 use crate::frame::Frame;
 use crate::sample;
 use crate::state::App;
-use crate::welcome::{ADDRESS, has_workshop};
+use crate::welcome::ADDRESS;
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()
@@ -43,7 +43,7 @@ async fn page(app: &App, name_typed: String, complaints: Complaints) -> Result<S
 }
 
 async fn show(State(app): State<App>) -> Result<Response, PageError> {
-    if has_workshop(&app).await? {
+    if app.has_workshop().await? {
         return Ok(Redirect::to("/").into_response());
     }
     Ok(Html(page(&app, String::new(), Complaints::default()).await?).into_response())

@@ -1,26 +1,30 @@
 //! What the rings measured on a lot of wire say of its next ones.
 
+use std::sync::Arc;
+
 use linkwright_answers::files::from_json;
 use linkwright_calc::metal::MetalError;
 use linkwright_calc::plan::StockedWire;
 use linkwright_calc::wind::{LotFit, LotPrior, RingTrial, WireState};
-use linkwright_store::Bench;
+use linkwright_store::{StoreError, View};
 
 use super::{catalogue, workshop_as_json};
 
-/// A lot as plans see it, with its measured rings; `None` while the workshop cannot be read, or the
-/// lot is put away.
-pub(crate) fn stocked(bench: &Bench, name: &str) -> Option<StockedWire> {
-    all_stocked(bench).into_iter().find(|stock| stock.name == name)
+/// All lots as plans see them, with their measured rings; none while the workshop cannot be read.
+pub(crate) fn stocks(view: &View<'_>) -> Result<Arc<Vec<StockedWire>>, StoreError> {
+    view.worked_out("stocks", || {
+        let bench = view.bench(None)?;
+        let read = || {
+            let metals = catalogue(&bench.metals).ok()?;
+            from_json::workshop(&workshop_as_json(&bench).ok()?, &metals).ok()
+        };
+        Ok(read().map_or_else(Vec::new, |workshop| workshop.wire))
+    })
 }
 
-/// All lots as plans see them; none while the workshop cannot be read.
-pub(crate) fn all_stocked(bench: &Bench) -> Vec<StockedWire> {
-    let read = || {
-        let metals = catalogue(&bench.metals).ok()?;
-        from_json::workshop(&workshop_as_json(bench).ok()?, &metals).ok()
-    };
-    read().map_or_else(Vec::new, |workshop| workshop.wire)
+/// The lot of that name among them; a lot that is put away is not.
+pub(crate) fn stock_named<'a>(stocks: &'a [StockedWire], name: &str) -> Option<&'a StockedWire> {
+    stocks.iter().find(|stock| stock.name == name)
 }
 
 /// What is believed of the lot's springback in a state, from its metal and its rings so far.

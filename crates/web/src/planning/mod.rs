@@ -15,7 +15,7 @@ mod changes;
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop};
-use linkwright_store::records::{FrozenSheet, MetalOverlay, RingOrder, Run};
+use linkwright_store::records::{FrozenSheet, MetalOverlay, RingOrder, Rod, Run};
 use linkwright_store::{Id, Saved, StoreError, View};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -24,7 +24,7 @@ pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, start_run, start_run_anyway};
 pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown, sums};
 pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
-pub(crate) use lot_fit::{all_stocked, lot_fit, stocked};
+pub(crate) use lot_fit::{lot_fit, stock_named, stocks};
 pub(crate) use obstacle::Obstacle;
 
 /// What a plan was made from, in the form of the files; kept with every frozen sheet.
@@ -46,7 +46,7 @@ impl Inputs {
 }
 
 /// An order worked out.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Planned {
     /// What went in.
     pub(crate) inputs: Inputs,
@@ -68,7 +68,14 @@ pub(crate) fn plan_order(
     id: Id<RingOrder>,
     but_for: Option<Id<Run>>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
-    Ok(inputs_of(view, id, but_for)?.and_then(plan))
+    let planned = view.worked_out(&format!("plan of order {id}{}", but(but_for)), || {
+        Ok::<_, StoreError>(inputs_of(view, id, but_for)?.and_then(plan))
+    })?;
+    Ok(Result::clone(&planned))
+}
+
+fn but(but_for: Option<Id<Run>>) -> String {
+    but_for.map_or_else(String::new, |run| format!(" but for run {run}"))
 }
 
 /// Works out an order for the sheet of one line; where another line stands in the way, this one is
@@ -79,19 +86,18 @@ pub(crate) fn plan_sheet(
     line: &str,
     but_for: Option<Id<Run>>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
+    let stands_in_the_way = match plan_order(view, id, but_for)? {
+        Err(obstacle) if obstacle.line().is_some_and(|other| other != line) => obstacle,
+        planned => return Ok(planned),
+    };
     let mut inputs = match inputs_of(view, id, but_for)? {
         Ok(inputs) => inputs,
-        Err(obstacle) => return Ok(Err(obstacle)),
+        Err(_) => return Ok(Err(stands_in_the_way)),
     };
-    Ok(match plan(inputs.clone()) {
-        Err(obstacle) if obstacle.line().is_some_and(|other| other != line) => {
-            if let Some(lines) = inputs.order["line"].as_array_mut() {
-                lines.retain(|entry| entry["name"] == line);
-            }
-            plan(inputs)
-        }
-        planned => planned,
-    })
+    if let Some(lines) = inputs.order["line"].as_array_mut() {
+        lines.retain(|entry| entry["name"] == line);
+    }
+    Ok(plan(inputs))
 }
 
 /// What a plan of an order would be made from now.
@@ -102,13 +108,24 @@ fn inputs_of(
 ) -> Result<Result<Inputs, Obstacle>, StoreError> {
     let order = view.get(id)?;
     let lines: Vec<_> = view.lines_of(id)?.into_iter().map(|saved| saved.record).collect();
-    let bench = view.bench(but_for)?;
-    let order = order_as_json(&order, &lines, &bench.rods);
-    Ok(workshop_as_json(&bench).map(|workshop| Inputs {
+    let stands = view.worked_out(&format!("workshop{}", but(but_for)), || {
+        let bench = view.bench(but_for)?;
+        let (workshop, metals) = (workshop_as_json(&bench), metals_text(&bench.metals));
+        Ok::<_, StoreError>(Stands { rods: bench.rods, workshop, metals })
+    })?;
+    let order = order_as_json(&order, &lines, &stands.rods);
+    Ok(stands.workshop.clone().map(|workshop| Inputs {
         order,
         workshop,
-        metals: metals_text(&bench.metals),
+        metals: stands.metals.clone(),
     }))
+}
+
+/// The workshop as every order finds it.
+struct Stands {
+    rods: Vec<Saved<Rod>>,
+    workshop: Result<Value, Obstacle>,
+    metals: String,
 }
 
 /// Works out an order from what was put together for it.

@@ -1,12 +1,14 @@
 //! Why an order cannot be worked out, and where to put it right.
 
+use std::sync::Arc;
+
 use linkwright_answers::files::document::FileError;
 use linkwright_answers::files::metals_toml::MetalsFileError;
 use linkwright_calc::plan::{LineRefused, PlanError};
 use thiserror::Error;
 
 /// What stands in the way of a plan.
-#[derive(Debug, Error)]
+#[derive(Clone, Debug, Error)]
 #[non_exhaustive]
 pub(crate) enum Obstacle {
     /// The workshop has no name and no habits yet.
@@ -47,10 +49,16 @@ pub(crate) enum Obstacle {
     },
     /// One of the workshop's own metals is wrong.
     #[error(transparent)]
-    Metals(#[from] MetalsFileError),
+    Metals(Arc<MetalsFileError>),
     /// A line cannot be made with what there is.
     #[error(transparent)]
     Line(#[from] LineRefused),
+}
+
+impl From<MetalsFileError> for Obstacle {
+    fn from(error: MetalsFileError) -> Obstacle {
+        Obstacle::Metals(Arc::new(error))
+    }
 }
 
 impl Obstacle {

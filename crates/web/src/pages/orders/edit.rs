@@ -1,5 +1,7 @@
 //! The ask on one screen: a new order, a changed one, an old one repeated.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
@@ -26,7 +28,7 @@ struct FormPage {
     back: (String, String),
     form: OrderForm,
     complaints: Complaints,
-    offers: Offers,
+    offers: Arc<Offers>,
 }
 
 /// What the fields offer to choose from; anything else may be typed.
@@ -53,7 +55,11 @@ impl FormPage {
 }
 
 impl Offers {
-    fn of(view: &View<'_>) -> Result<Offers, PageError> {
+    fn of(view: &View<'_>) -> Result<Arc<Offers>, PageError> {
+        view.worked_out("offers of the order form", || Offers::from_records(view))
+    }
+
+    fn from_records(view: &View<'_>) -> Result<Offers, PageError> {
         let bench = view.bench(None)?;
         let metals = catalogue(&bench.metals)?;
         let mut tempers: Vec<String> = Vec::new();

@@ -1,6 +1,5 @@
 //! What the measured rings of a run say: mean, spread, springback, and the ring on every other rod.
 
-use linkwright_answers::files::from_json;
 use linkwright_calc::metal::{Catalogue, MetalError};
 use linkwright_calc::plan::StockedWire;
 use linkwright_calc::quantity::Length;
@@ -10,7 +9,7 @@ use linkwright_store::{Saved, View};
 
 use super::at_bench::AtBench;
 use crate::error::PageError;
-use crate::planning::{catalogue, workshop_as_json};
+use crate::planning::{catalogue, stock_named, stocks};
 
 /// Step of a calliper, where the readings themselves do not tell: common practice, no source.
 const READING_STEP_MM: f64 = 0.01;
@@ -52,18 +51,16 @@ pub(crate) fn trial_of(at: &AtBench) -> Option<RingTrial> {
 pub(crate) fn measured(view: &View<'_>, at: &AtBench) -> Result<Option<Measured>, PageError> {
     let Some(trial) = trial_of(at) else { return Ok(None) };
     let own: Vec<Saved<MetalOverlay>> = view.all()?;
-    let bench = view.bench(None)?;
-    let stocked = catalogue(&own).ok().and_then(|metals| {
-        let workshop = workshop_as_json(&bench).ok()?;
-        let workshop = from_json::workshop(&workshop, &metals).ok()?;
-        let lot = at.run().wire_lot_id?;
-        let name = bench.wire.iter().find(|shelf| shelf.lot.id == lot)?.lot.record.name.clone();
-        workshop.wire.into_iter().find(|stock| stock.name == name)
-    });
+    let stocks = stocks(view)?;
+    let stocked = match at.run().wire_lot_id {
+        Some(lot) => stock_named(&stocks, &view.get(lot)?.name),
+        None => None,
+    };
     let metals = catalogue(&own).unwrap_or_else(|_| Catalogue::built_in());
-    let fit = fit(at, &metals, stocked.as_ref(), &trial).ok();
+    let fit = fit(at, &metals, stocked, &trial).ok();
     let coils_behind = fit.as_ref().map_or(1, LotFit::trials);
-    let rods = fit.map(|fit| rods(at, &fit, &bench.rods)).unwrap_or_default();
+    let all_rods: Vec<Saved<Rod>> = view.all()?;
+    let rods = fit.map(|fit| rods(at, &fit, &all_rods)).unwrap_or_default();
     Ok(Some(Measured {
         mean_mm: trial.mean().mm(),
         spread_mm: trial.spread().map(Length::mm),
@@ -102,6 +99,7 @@ fn fit(
 fn rods(at: &AtBench, fit: &LotFit, rods: &[Saved<Rod>]) -> Vec<RodRing> {
     let here_mm = at.rod.diameter().mm();
     rods.iter()
+        .filter(|rod| rod.record.retired_on.is_none())
         .filter_map(|rod| {
             let mandrel = Mandrel::new(Length::from_mm(rod.record.diameter_mm())).ok()?;
             let ring = fit.predict(at.wire, mandrel)?.value;

@@ -1,5 +1,7 @@
 //! The chart of best-tried blades: wire by rod, with counts, on screen and for the wall.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
@@ -20,7 +22,7 @@ const EXACT_PERCENT: f64 = 0.05;
 #[template(path = "pages/trials/chart.html")]
 struct ChartPage {
     frame: Frame,
-    chart: BestTried,
+    chart: Arc<BestTried>,
     metals: Vec<(String, String)>,
     metal: String,
     metal_name: Option<String>,

@@ -39,7 +39,7 @@ async fn file(
     kind: Kind,
 ) -> Result<Response, PageError> {
     let (bytes, public) = app
-        .read(move |view| {
+        .read_for_a_file(move |view| {
             let (filter, _, _) = typed.filter(&metals(view)?);
             let (trials, lots) = (view.all_trials(&filter)?, view.all()?);
             let public = typed.public == "1";

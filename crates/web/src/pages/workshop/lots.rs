@@ -18,7 +18,7 @@ use super::kept::{
 };
 use crate::error::PageError;
 use crate::form::{Complaints, given};
-use crate::planning::{catalogue, lot_fit, metal_name, stocked};
+use crate::planning::{catalogue, lot_fit, metal_name, stock_named, stocks};
 
 impl Kept for WireLot {
     const PATH: &'static str = "lots";
@@ -77,8 +77,8 @@ impl Kept for WireLot {
         if let Some(metal) = metal {
             about.cautions.extend(for_metal(metal).iter().map(|line| line.text.to_owned()));
         }
-        if let Some(stock) = stocked(&view.bench(None)?, &self.name) {
-            rings(&stock, &view.all()?, &mut about);
+        if let Some(stock) = stock_named(&stocks(view)?, &self.name) {
+            rings(stock, &view.all()?, &mut about);
         }
         Ok(about)
     }

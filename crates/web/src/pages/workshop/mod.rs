@@ -33,7 +33,7 @@ use wear::{UsualLife, Wear};
 
 use crate::error::PageError;
 use crate::frame::Frame;
-use crate::planning::all_stocked;
+use crate::planning::stocks;
 use crate::state::App;
 
 pub(crate) use wear::lives_used;
@@ -97,7 +97,7 @@ async fn index(State(app): State<App>) -> Result<Html<String>, PageError> {
         .read(move |view| {
             let workshop = view.get(Id::<Workshop>::new(1))?;
             let usual = UsualLife::of(view)?;
-            let stock = all_stocked(&view.bench(None)?);
+            let stock = stocks(view)?;
             let mut holders = Card::of(view, |_: &Saved<Holder>| Ok(None))?;
             if view.holder_in_use()?.is_none() {
                 holders.wants.push("no holder is in use: plans need one".to_owned());
