@@ -56,6 +56,15 @@ impl View<'_> {
     /// # Errors
     /// If the file cannot be read.
     pub fn batch_totals(&self, search: &BatchSearch) -> Result<(u64, u64), StoreError> {
+        if !search.clues.is_empty() {
+            return self.batch_totals_afresh(search);
+        }
+        // What every look at the list begins with.
+        let name = format!("totals of batches, gone: {}", search.gone);
+        Ok(*self.worked_out(&name, || self.batch_totals_afresh(search))?)
+    }
+
+    fn batch_totals_afresh(&self, search: &BatchSearch) -> Result<(u64, u64), StoreError> {
         let (condition, given) = condition(search);
         let query =
             format!("select count(*), coalesce(sum(rings), 0) from batch where {condition}");

@@ -1,7 +1,7 @@
 //! Which trials are looked for, and a page of them, newest first.
 
-use rusqlite::params_from_iter;
 use rusqlite::types::Value;
+use rusqlite::{OptionalExtension, params_from_iter};
 
 use crate::error::StoreError;
 use crate::id::Id;
@@ -72,8 +72,37 @@ impl View<'_> {
         after: Option<&TrialKey>,
         count: u32,
     ) -> Result<Vec<Saved<Trial>>, StoreError> {
-        let (clause, given) = clause(filter, after, Some(count));
+        if let Some(oldest) = self.newest_end(filter, after)? {
+            let (clause, given) = clause(filter, &Among::Newest(oldest), after, Some(count));
+            let found = self.some(&clause, params_from_iter(given))?;
+            if u32::try_from(found.len()).is_ok_and(|found| found == count) {
+                return Ok(found);
+            }
+        }
+        let (clause, given) = clause(filter, &Among::All, after, Some(count));
         self.some(&clause, params_from_iter(given))
+    }
+
+    /// Where the newest trials end that are worth looking through one by one: what many trials fit
+    /// is found among them at once, and only what is rare needs an index of sizes or words, which
+    /// must gather and order all that fit. `None` if there is nothing to gain or fewer trials.
+    fn newest_end(
+        &self,
+        filter: &TrialFilter,
+        after: Option<&TrialKey>,
+    ) -> Result<Option<TrialKey>, StoreError> {
+        if filter.sizes.is_empty() && filter.words.is_empty() {
+            return Ok(None);
+        }
+        let from = after.map_or(("9999", i64::MAX), |key| (&key.tried_on, key.id.number()));
+        let mut statement = self.connection.prepare_cached(
+            "select tried_on, id from trial indexed by trial_of_date where (tried_on, id) < (?1, ?2)
+             order by tried_on desc, id desc limit 1 offset ?3",
+        )?;
+        let given = rusqlite::params![from.0, from.1, NEWEST];
+        let end = statement
+            .query_row(given, |row| Ok(TrialKey { tried_on: row.get(0)?, id: row.get(1)? }));
+        Ok(end.optional()?)
     }
 
     /// Every trial that fits, oldest first.
@@ -81,7 +110,7 @@ impl View<'_> {
     /// # Errors
     /// If the file cannot be read.
     pub fn all_trials(&self, filter: &TrialFilter) -> Result<Vec<Saved<Trial>>, StoreError> {
-        let (clause, given) = clause(filter, None, None);
+        let (clause, given) = clause(filter, &Among::All, None, None);
         let mut found: Vec<Saved<Trial>> = self.some(&clause, params_from_iter(given))?;
         found.reverse();
         Ok(found)
@@ -135,9 +164,21 @@ impl View<'_> {
     }
 }
 
+/// How many of the newest trials are looked through before an index is asked.
+const NEWEST: u32 = 2_000;
+
+/// Which trials a clause picks from.
+enum Among {
+    /// All, by the index that fits.
+    All,
+    /// Those down to this one, in the order of their days.
+    Newest(TrialKey),
+}
+
 /// The clause of SQL that picks and orders, and what it is given.
 fn clause(
     filter: &TrialFilter,
+    among: &Among,
     after: Option<&TrialKey>,
     count: Option<u32>,
 ) -> (String, Vec<Value>) {
@@ -160,26 +201,32 @@ fn clause(
         given.push(Value::from(temper.clone()));
         given.push(Value::from(format!("{} %", escaped(temper))));
     }
+    let by_index = matches!(among, Among::All);
     let (wires, others): (Vec<&SizeClue>, Vec<&SizeClue>) =
         filter.sizes.iter().partition(|clue| matches!(clue, SizeClue::Wire(_)));
     let (rods, others): (Vec<&SizeClue>, Vec<&SizeClue>) =
         others.into_iter().partition(|clue| matches!(clue, SizeClue::Rod(_)));
     // A wire and a rod together are one look into the index that has both.
     match (wires.as_slice(), rods.as_slice()) {
-        ([SizeClue::Wire(wire)], [SizeClue::Rod(rod)]) => {
+        ([SizeClue::Wire(wire)], [SizeClue::Rod(rod)]) if by_index => {
             conditions.push(format!("id in ({ON_WIRE} and rod_mm between ? and ?)"));
             given.extend([wire.low_mm, wire.high_mm, rod.low_mm, rod.high_mm].map(Value::from));
         }
         _ => {
             for clue in wires.into_iter().chain(rods) {
-                conditions.push(of_size(clue, &mut given));
+                conditions.push(of_size(clue, by_index, &mut given));
             }
         }
     }
     for clue in others {
-        conditions.push(of_size(clue, &mut given));
+        conditions.push(of_size(clue, by_index, &mut given));
     }
     for word in &filter.words {
+        if by_index && let Some(threes) = in_threes(word) {
+            conditions
+                .push("id in (select rowid from trial_words where trial_words match ?)".to_owned());
+            given.push(Value::from(threes));
+        }
         conditions.push(
             "(metal like ? escape '\\' or temper like ? escape '\\' or blade_name like ? escape '\\' \
               or note like ? escape '\\')"
@@ -188,10 +235,13 @@ fn clause(
         let pattern = format!("%{}%", escaped(word));
         given.extend((0..4).map(|_| Value::from(pattern.clone())));
     }
-    if let Some(after) = after {
-        conditions.push("(tried_on, id) < (?, ?)".to_owned());
-        given.push(Value::from(after.tried_on.clone()));
-        given.push(Value::from(after.id.number()));
+    let newest = if let Among::Newest(end) = among { Some(end) } else { None };
+    for (key, sign) in [(after, "<"), (newest, ">=")] {
+        if let Some(key) = key {
+            conditions.push(format!("(tried_on, id) {sign} (?, ?)"));
+            given.push(Value::from(key.tried_on.clone()));
+            given.push(Value::from(key.id.number()));
+        }
     }
     let mut clause = String::new();
     if !conditions.is_empty() {
@@ -209,9 +259,22 @@ const ON_WIRE: &str =
     "select id from trial indexed by trial_of_wire_and_rod where wire_mm between ? and ?";
 const ON_ROD: &str = "select id from trial indexed by trial_of_rod where rod_mm between ? and ?";
 
-fn of_size(clue: &SizeClue, given: &mut Vec<Value>) -> String {
+fn of_size(clue: &SizeClue, by_index: bool, given: &mut Vec<Value>) -> String {
     let mut ends = |length: &Length| given.extend([length.low_mm, length.high_mm].map(Value::from));
     match clue {
+        SizeClue::Wire(length) if !by_index => {
+            ends(length);
+            "wire_mm between ? and ?".to_owned()
+        }
+        SizeClue::Rod(length) if !by_index => {
+            ends(length);
+            "rod_mm between ? and ?".to_owned()
+        }
+        SizeClue::Either(length) if !by_index => {
+            ends(length);
+            ends(length);
+            "(wire_mm between ? and ? or rod_mm between ? and ?)".to_owned()
+        }
         SizeClue::Wire(length) => {
             ends(length);
             format!("id in ({ON_WIRE})")
@@ -226,10 +289,23 @@ fn of_size(clue: &SizeClue, given: &mut Vec<Value>) -> String {
             format!("id in ({ON_WIRE} union all {ON_ROD})")
         }
         SizeClue::Any(clues) => {
-            let any: Vec<String> = clues.iter().map(|clue| of_size(clue, given)).collect();
+            let any: Vec<String> =
+                clues.iter().map(|clue| of_size(clue, by_index, given)).collect();
             if any.is_empty() { "false".to_owned() } else { format!("({})", any.join(" or ")) }
         }
     }
+}
+
+/// A word as the index of words takes it: all that stands in it three letters in a row. `None` for
+/// a shorter word, which the index does not know.
+fn in_threes(word: &str) -> Option<String> {
+    let letters: Vec<char> = word.chars().collect();
+    let threes = letters.windows(3).map(|three| {
+        let three: String = three.iter().collect();
+        format!("\"{}\"", three.replace('"', "\"\""))
+    });
+    let threes: Vec<String> = threes.collect();
+    (!threes.is_empty()).then(|| threes.join(" AND "))
 }
 
 /// A word as `like` takes it for itself.
@@ -241,7 +317,7 @@ fn escaped(word: &str) -> String {
 mod tests {
     use rusqlite::params_from_iter;
 
-    use super::{Length, SizeClue, TrialFilter, TrialKey, clause};
+    use super::{Among, Length, SizeClue, TrialFilter, TrialKey, clause};
     use crate::{Id, Store};
 
     /// A file with so many trials over some years, put in below the records' door to save time.
@@ -267,7 +343,7 @@ mod tests {
     }
 
     fn plan(store: &Store, filter: &TrialFilter, after: Option<&TrialKey>) -> String {
-        let (clause, given) = clause(filter, after, Some(50));
+        let (clause, given) = clause(filter, &Among::All, after, Some(50));
         store
             .read(|view| {
                 let query = format!("explain query plan select * from trial {clause}");
@@ -303,6 +379,100 @@ mod tests {
     }
 
     #[test]
+    fn a_word_is_found_by_an_index_wherever_it_stands_and_however_old_its_trial() {
+        let (_folder, store) = with_trials(100_000);
+        let found = |word: &str, count| {
+            let filter = TrialFilter { words: vec![word.to_owned()], ..TrialFilter::default() };
+            store.read(|view| view.trials(&filter, None, count)).expect("read")
+        };
+        let notes = |word: &str| {
+            found(word, 50).into_iter().map(|trial| trial.record.note).collect::<Vec<_>>()
+        };
+        assert_eq!(notes("OTE 77123"), ["note 77123"]);
+        assert_eq!(notes("77123"), ["note 77123"]);
+        assert!(notes("quixotic").is_empty());
+        // Letters in threes may stand apart: "345" and "456" do in no note, "3456" does.
+        assert!(notes("note 34567").iter().all(|note| note.contains("34567")));
+        // More than the newest thousands hold, and the same whether asked in one page or in two.
+        assert_eq!(found("erling", 60_000).len(), 33_333);
+        assert_eq!(found("oppe", 60_000).len(), 33_333);
+        let filter = TrialFilter { words: vec!["quixotic".to_owned()], ..TrialFilter::default() };
+        let how = plan(&store, &filter, None);
+        assert!(how.contains("trial_words VIRTUAL TABLE INDEX"), "{how}");
+        assert!(!how.lines().any(|line| line.starts_with("SCAN trial")), "{how}");
+    }
+
+    #[test]
+    fn what_the_newest_trials_do_not_hold_is_found_among_all_in_the_same_order() {
+        let (_folder, store) = with_trials(5_000);
+        for filter in [
+            TrialFilter {
+                sizes: vec![SizeClue::Either(Length { low_mm: 1.99, high_mm: 2.26 })],
+                ..TrialFilter::default()
+            },
+            TrialFilter { words: vec!["note 1".to_owned()], ..TrialFilter::default() },
+            TrialFilter {
+                sizes: vec![SizeClue::Rod(Length { low_mm: 5.95, high_mm: 6.05 })],
+                words: vec!["bra".to_owned()],
+                ..TrialFilter::default()
+            },
+        ] {
+            let all = store.read(|view| view.all_trials(&filter)).expect("read");
+            let mut paged = Vec::new();
+            while let Some(page) = store
+                .read(|view| {
+                    let after = paged.last().map(|last: &crate::Saved<crate::records::Trial>| {
+                        TrialKey { tried_on: last.record.tried_on.clone(), id: last.id }
+                    });
+                    view.trials(&filter, after.as_ref(), 7)
+                })
+                .map(|page| (!page.is_empty()).then_some(page))
+                .expect("read")
+            {
+                paged.extend(page);
+            }
+            paged.reverse();
+            assert!(paged.len() > 30, "{}", paged.len());
+            assert!(paged == all, "pages and the whole differ for {filter:?}");
+        }
+    }
+
+    #[test]
+    fn a_changed_or_removed_note_is_no_longer_found_by_its_words() {
+        let (_folder, store) = with_trials(10);
+        let now = crate::Moment::parse("2026-11-25T08:30:00Z").expect("a moment");
+        let count = |word: &str| {
+            let filter = TrialFilter { words: vec![word.to_owned()], ..TrialFilter::default() };
+            store.read(|view| view.trials(&filter, None, 50)).expect("read").len()
+        };
+        let id = Id::<crate::records::Trial>::new(3);
+        let mut trial = store.read(|view| view.get(id)).expect("there");
+        trial.note = "cover lifted".to_owned();
+        store.act(now, "Changed", |act| act.change(id, &trial)).expect("saved");
+        assert_eq!((count("note 3"), count("lifted")), (0, 1));
+        store.act(now, "Removed", |act| act.remove(id)).expect("saved");
+        assert_eq!(count("lifted"), 0);
+        store.undo_last(now).expect("undone");
+        store.undo_last(now).expect("undone");
+        assert_eq!((count("note 3"), count("lifted")), (1, 0));
+        assert_eq!(crate::check(store.path()).expect("checked").troubles, []);
+    }
+
+    #[test]
+    fn a_blade_and_an_outcome_are_found_by_an_index_in_the_order_of_days() {
+        let (_folder, store) = with_trials(1_000);
+        let blade = TrialFilter { blade: Some("b3".to_owned()), ..TrialFilter::default() };
+        let failed = TrialFilter {
+            outcome: Some(crate::records::Outcome::Failed),
+            ..TrialFilter::default()
+        };
+        for (filter, index) in [(blade, "trial_of_blade_name"), (failed, "trial_of_outcome")] {
+            let how = plan(&store, &filter, None);
+            assert!(how.contains(index) && !how.contains("TEMP B-TREE"), "{how}");
+        }
+    }
+
+    #[test]
     fn pages_follow_the_index_of_days_and_miss_nothing() {
         let (_folder, store) = with_trials(1_000);
         let all = TrialFilter::default();
@@ -331,6 +501,7 @@ mod tests {
             store.read(|view| view.trials(&filter, None, 50)).expect("read").len()
         };
         assert_eq!((search("note 2"), search("note%2"), search("n_te")), (2, 0, 0));
+        assert_eq!((search("e \"2"), search("'"), search("\u{e9}t\u{e9}s")), (0, 0, 0));
         assert_eq!(store.read(|view| view.metals_tried()).expect("read").len(), 3);
     }
 }
