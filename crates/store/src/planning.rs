@@ -161,7 +161,14 @@ impl View<'_> {
         Ok(RunMeasured { run, rod_mm: rod_mm.flatten(), readings })
     }
 
-    fn rings_counted(&self, but_for: Option<Id<Run>>) -> Result<Option<RingsCounted>, StoreError> {
+    /// The rings counted in finished runs, but for one run.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn rings_counted(
+        &self,
+        but_for: Option<Id<Run>>,
+    ) -> Result<Option<RingsCounted>, StoreError> {
         let query = "select sum(good), sum(nicked + crushed)
              from coil join run on run.id = coil.run_id
              where run.finished_at is not null and coil.counted_at is not null

@@ -49,14 +49,29 @@ impl View<'_> {
         clause: &str,
         given: impl Params,
     ) -> Result<Vec<Saved<T>>, StoreError> {
-        let query = format!("select {} from {} {clause}", columns::<T>(), T::TABLE);
-        let mut statement = self.connection.prepare_cached(&query)?;
-        let mut rows = statement.query(given)?;
         let mut found = Vec::new();
-        while let Some(row) = rows.next()? {
-            found.push(Saved::from_row(row).map_err(|error| unreadable::<T>(row, &error))?);
-        }
+        self.each(clause, given, |saved| {
+            found.push(saved);
+            Ok::<_, StoreError>(())
+        })?;
         Ok(found)
+    }
+
+    /// The same one by one, so that no more than one is in memory.
+    pub(crate) fn each<T: Record, E: From<StoreError>>(
+        &self,
+        clause: &str,
+        given: impl Params,
+        mut take: impl FnMut(Saved<T>) -> Result<(), E>,
+    ) -> Result<(), E> {
+        let database = |error| E::from(StoreError::from(error));
+        let query = format!("select {} from {} {clause}", columns::<T>(), T::TABLE);
+        let mut statement = self.connection.prepare_cached(&query).map_err(database)?;
+        let mut rows = statement.query(given).map_err(database)?;
+        while let Some(row) = rows.next().map_err(database)? {
+            take(Saved::from_row(row).map_err(|error| unreadable::<T>(row, &error))?)?;
+        }
+        Ok(())
     }
 
     /// The first record a clause of SQL picks.

@@ -16,6 +16,8 @@ mod frame;
 
 mod live;
 
+mod pieces;
+
 mod security;
 
 mod serve;

@@ -2,9 +2,11 @@
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use axum::body::Body;
+use linkwright_store::export::ExportError;
 use linkwright_store::records::Workshop;
 use linkwright_store::{Act, Moment, Store, StoreError, View};
-use tokio::sync::{Semaphore, broadcast, watch};
+use tokio::sync::{OwnedSemaphorePermit, Semaphore, broadcast, watch};
 
 use crate::choices::Choices;
 use crate::clock::Clock;
@@ -12,6 +14,7 @@ use crate::error::PageError;
 use crate::form::Token;
 use crate::form::Tokens;
 use crate::learning;
+use crate::pieces::Pieces;
 
 /// The app over one data file; a clone is the same app.
 #[derive(Clone)]
@@ -115,42 +118,28 @@ impl App {
         &self,
         look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
     ) -> Result<T, PageError> {
-        self.read_in(&self.inner.pages, look).await
-    }
-
-    /// The same for a file that takes long to put together: one at a time, and no page waits for it.
-    pub(crate) async fn read_for_a_file<T: Send + 'static>(
-        &self,
-        look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
-    ) -> Result<T, PageError> {
-        self.read_in(&self.inner.files, look).await
-    }
-
-    async fn read_in<T: Send + 'static>(
-        &self,
-        queue: &Arc<Semaphore>,
-        look: impl FnOnce(&View<'_>) -> Result<T, PageError> + Send + 'static,
-    ) -> Result<T, PageError> {
         let (app, choices) = (self.clone(), Choices::of_this_request());
-        self.in_turn(queue, move || choices.around(|| app.store().read(look))).await
+        in_turn(&self.inner.pages, move || choices.around(|| app.store().read(look))).await
     }
 
-    /// Works when its turn has come. Whoever asked may hang up: the turn is given back only when
-    /// the work is done.
-    async fn in_turn<T: Send + 'static>(
+    /// Answers with a file that is sent while it is written; one at a time, and no page waits for
+    /// it.
+    pub(crate) async fn send_file(
         &self,
-        queue: &Arc<Semaphore>,
-        work: impl FnOnce() -> Result<T, PageError> + Send + 'static,
-    ) -> Result<T, PageError> {
-        let turn = Arc::clone(queue).acquire_owned().await;
-        // No queue is ever closed.
-        let turn = turn.map_err(|error| PageError::Inside(Box::new(error)))?;
+        write: impl FnOnce(&View<'_>, &mut Pieces) -> Result<(), ExportError> + Send + 'static,
+    ) -> Result<Body, PageError> {
+        let turn = turn_in(&self.inner.files).await?;
+        let (app, (mut pieces, body)) = (self.clone(), Pieces::new());
         tokio::task::spawn_blocking(move || {
-            let outcome = work();
+            let written = app.store().read(|view| write(view, &mut pieces));
+            match written.and_then(|()| Ok(pieces.end()?)) {
+                // Whoever asked has hung up.
+                Ok(()) | Err(ExportError::Write(_)) => {}
+                Err(error) => tracing::error!(%error, "a file broke off"),
+            }
             drop(turn);
-            outcome
-        })
-        .await?
+        });
+        Ok(body)
     }
 
     /// Whether a workshop was chosen. Asked before every page, so the answer is kept; whatever may
@@ -197,7 +186,7 @@ impl App {
         doing: impl FnOnce(&Act<'_>) -> Result<T, PageError> + Send + 'static,
     ) -> Result<Option<T>, PageError> {
         let (app, token) = (self.clone(), token.clone());
-        self.in_turn(&self.inner.writing, move || {
+        in_turn(&self.inner.writing, move || {
             let now: Moment = app.clock().now();
             let done = app.store().act_once(now, &what, token.text(), doing)?;
             app.tell();
@@ -209,7 +198,7 @@ impl App {
     /// Removes the sample workshop with all its records, keeping a copy of the file.
     pub(crate) async fn remove_sample(&self) -> Result<(), PageError> {
         let app = self.clone();
-        self.in_turn(&self.inner.writing, move || {
+        in_turn(&self.inner.writing, move || {
             app.store().remove_sample(app.clock().now())?;
             app.tell_of_taking_away();
             Ok(())
@@ -220,13 +209,34 @@ impl App {
     /// Takes the last action back, once however often the button is sent; `None` if it had been.
     pub(crate) async fn undo_last(&self, token: &Token) -> Result<Option<String>, PageError> {
         let (app, token) = (self.clone(), token.clone());
-        self.in_turn(&self.inner.writing, move || {
+        in_turn(&self.inner.writing, move || {
             let what = app.store().undo_last_once(app.clock().now(), token.text())?;
             app.tell_of_taking_away();
             Ok(what)
         })
         .await
     }
+}
+
+/// Works when its turn has come. Whoever asked may hang up: the turn is given back only when the
+/// work is done.
+async fn in_turn<T: Send + 'static>(
+    queue: &Arc<Semaphore>,
+    work: impl FnOnce() -> Result<T, PageError> + Send + 'static,
+) -> Result<T, PageError> {
+    let turn = turn_in(queue).await?;
+    tokio::task::spawn_blocking(move || {
+        let outcome = work();
+        drop(turn);
+        outcome
+    })
+    .await?
+}
+
+async fn turn_in(queue: &Arc<Semaphore>) -> Result<OwnedSemaphorePermit, PageError> {
+    let turn = Arc::clone(queue).acquire_owned().await;
+    // No queue is ever closed.
+    turn.map_err(|error| PageError::Inside(Box::new(error)))
 }
 
 fn queue(at_once: usize) -> Arc<Semaphore> {

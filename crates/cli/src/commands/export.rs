@@ -86,6 +86,6 @@ impl Plan {
 }
 
 /// A file that was not there before.
-fn new_file(path: &std::path::Path) -> io::Result<File> {
+pub(super) fn new_file(path: &std::path::Path) -> io::Result<File> {
     OpenOptions::new().write(true).create_new(true).open(path)
 }

@@ -1,13 +1,14 @@
 //! `export trials`: the trials as a table or data for other programs.
 
-use std::fs::{OpenOptions, remove_file};
-use std::io::Write;
+use std::fs::remove_file;
+use std::io::BufWriter;
 use std::path::PathBuf;
 
+use linkwright_store::export::ExportError;
 use linkwright_store::look;
-use linkwright_store::spreadsheet::{to_csv, to_xlsx};
-use linkwright_store::trials::{TrialFilter, as_json, as_table};
+use linkwright_store::trials::{TrialFilter, TrialsForm};
 
+use super::export::new_file;
 use crate::commands::Output;
 use crate::data_file::DataFile;
 use crate::failure::Failure;
@@ -33,29 +34,31 @@ pub struct Args {
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     let ending =
         args.to.extension().and_then(|ending| ending.to_str()).unwrap_or("").to_lowercase();
-    if !["xlsx", "csv", "json"].contains(&ending.as_str()) {
-        let why = "the name of the new file ends in .xlsx, .csv or .json";
-        return Err(Refusal::bench("to", args.to.display().to_string(), why).into());
-    }
-    let (bytes, count) = look(&args.data.path()?, |view| {
-        let (trials, lots) = (view.all_trials(&TrialFilter::default())?, view.all()?);
-        let bytes = match ending.as_str() {
-            "json" => format!("{}\n", as_json(&trials, &lots, args.public)).into_bytes(),
-            "csv" => to_csv(&as_table(&trials, &lots, args.public).0)?,
-            _ => {
-                let (rows, numbers) = as_table(&trials, &lots, args.public);
-                to_xlsx("Trials", &rows, &numbers)?
-            }
-        };
-        Ok::<_, Failure>((bytes, trials.len()))
-    })?;
-    let new = OpenOptions::new().write(true).create_new(true).open(&args.to);
-    let mut file = new.map_err(Failure::at(&args.to))?;
-    if let Err(error) = file.write_all(&bytes).and_then(|()| file.sync_all()) {
+    let form = match ending.as_str() {
+        "xlsx" => TrialsForm::Xlsx,
+        "csv" => TrialsForm::Csv,
+        "json" => TrialsForm::Json,
+        _ => {
+            let why = "the name of the new file ends in .xlsx, .csv or .json";
+            return Err(Refusal::bench("to", args.to.display().to_string(), why).into());
+        }
+    };
+    let from = args.data.path()?;
+    let file = new_file(&args.to).map_err(Failure::at(&args.to))?;
+    let written = look(&from, |view| {
+        let to = BufWriter::new(&file);
+        let count = view.write_trials(&TrialFilter::default(), form, args.public, to)?;
+        file.sync_all()?;
+        Ok::<_, ExportError>(count)
+    });
+    let count = written.map_err(|error| {
         // Half a table helps nobody; if it will not go, the first trouble is the news.
         drop(remove_file(&args.to));
-        return Err(Failure::at(&args.to)(error));
-    }
+        match error {
+            ExportError::Write(source) => Failure::at(&args.to)(source),
+            other => Failure::from(other),
+        }
+    })?;
     let mut printout = Printout::new("export trials", "Trials written");
     printout.count("trials", "trials", u32::try_from(count).unwrap_or(u32::MAX), "trials");
     printout.words("file", "file", args.to.display().to_string());

@@ -1,53 +1,95 @@
 //! Tables written for other programs.
 
+use std::io::{self, Write};
+
 use rust_xlsxwriter::{Format, Workbook, XlsxError};
 
 use crate::error::StoreError;
+use crate::export::ExportError;
 
-/// A table as an xlsx file, its first row the heading; texts are never formulas there.
-///
-/// # Errors
-/// If the file cannot be put together.
-pub fn to_xlsx(name: &str, rows: &[Vec<String>], numbers: &[bool]) -> Result<Vec<u8>, StoreError> {
-    let broken = |error: XlsxError| StoreError::Corrupt {
-        record: "spreadsheet".to_owned(),
-        what: error.to_string(),
-    };
-    let mut book = Workbook::new();
-    let bold = Format::new().set_bold();
-    let sheet = book.add_worksheet();
-    sheet.set_name(name).map_err(broken)?;
-    for (at, cells) in rows.iter().enumerate() {
-        let row = u32::try_from(at).unwrap_or(u32::MAX);
+/// A spreadsheet under way, its first row the heading; texts are never formulas there. Rows wait in
+/// a file without a name, so that a long table takes no memory.
+pub(crate) struct XlsxTable {
+    book: Workbook,
+    bold: Format,
+    numbers: Vec<bool>,
+    rows: u32,
+}
+
+impl XlsxTable {
+    /// An empty sheet of that name, and which of its columns are numbers.
+    pub(crate) fn new(name: &str, numbers: Vec<bool>) -> Result<XlsxTable, StoreError> {
+        let mut book = Workbook::new();
+        let sheet = book.add_worksheet_with_constant_memory().map_err(broken)?;
+        sheet.set_name(name).and_then(|sheet| sheet.set_freeze_panes(1, 0)).map_err(broken)?;
+        Ok(XlsxTable { book, bold: Format::new().set_bold(), numbers, rows: 0 })
+    }
+
+    /// The next row.
+    pub(crate) fn row(&mut self, cells: Vec<String>) -> Result<(), StoreError> {
+        let (row, is_heading) = (self.rows, self.rows == 0);
+        self.rows += 1;
+        let sheet = self.book.worksheet_from_index(0).map_err(broken)?;
         for (place, cell) in cells.iter().enumerate() {
             let column = u16::try_from(place).unwrap_or(u16::MAX);
-            let number = numbers.get(place).filter(|is| **is && at > 0);
+            let number = self.numbers.get(place).filter(|is| **is && !is_heading);
             let written = match number.and_then(|_| cell.parse::<f64>().ok()) {
                 Some(number) => sheet.write_number(row, column, number),
-                None if at == 0 => sheet.write_string_with_format(row, column, cell, &bold),
+                None if is_heading => sheet.write_string_with_format(row, column, cell, &self.bold),
                 None => sheet.write_string(row, column, cell),
             };
             written.map_err(broken)?;
         }
+        Ok(())
     }
-    sheet.set_freeze_panes(1, 0).map_err(broken)?;
-    book.save_to_buffer().map_err(broken)
+
+    /// Puts the file together and writes it.
+    pub(crate) fn finish(mut self, mut to: impl Write) -> Result<(), ExportError> {
+        let bytes = self.book.save_to_buffer().map_err(broken)?;
+        to.write_all(&bytes)?;
+        Ok(to.flush()?)
+    }
 }
 
-/// A table as text separated by commas. A text that a spreadsheet would run as a formula gets a
+fn broken(error: XlsxError) -> StoreError {
+    StoreError::Corrupt { record: "spreadsheet".to_owned(), what: error.to_string() }
+}
+
+/// Text separated by commas under way. A text that a spreadsheet would run as a formula gets a
 /// single quote before it, which this program takes off again.
+pub(crate) struct CsvTable<W: Write> {
+    writer: csv::Writer<W>,
+}
+
+impl<W: Write> CsvTable<W> {
+    pub(crate) fn new(to: W) -> CsvTable<W> {
+        CsvTable { writer: csv::Writer::from_writer(to) }
+    }
+
+    /// The next row.
+    pub(crate) fn row(&mut self, cells: Vec<String>) -> io::Result<()> {
+        self.writer.write_record(cells.iter().map(|cell| guarded(cell))).map_err(io::Error::from)
+    }
+
+    /// Writes what is still held back, and gives back what was written to.
+    pub(crate) fn finish(self) -> io::Result<W> {
+        let mut to = self.writer.into_inner().map_err(|error| error.into_error())?;
+        to.flush()?;
+        Ok(to)
+    }
+}
+
+/// A whole table as such text.
 ///
 /// # Errors
 /// If the text cannot be put together.
 pub fn to_csv(rows: &[Vec<String>]) -> Result<Vec<u8>, StoreError> {
-    let broken = |what: String| StoreError::Corrupt { record: "table".to_owned(), what };
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    for row in rows {
-        writer
-            .write_record(row.iter().map(|cell| guarded(cell)))
-            .map_err(|e| broken(e.to_string()))?;
-    }
-    writer.into_inner().map_err(|error| broken(error.to_string()))
+    let mut table = CsvTable::new(Vec::new());
+    let written = rows.iter().try_for_each(|row| table.row(row.clone()));
+    written.and_then(|()| table.finish()).map_err(|error| StoreError::Corrupt {
+        record: "table".to_owned(),
+        what: error.to_string(),
+    })
 }
 
 fn guarded(cell: &str) -> String {

@@ -15,5 +15,5 @@ pub mod import;
 pub use best::{BestCell, BestTried, BladeRecord, FEW_TRIALS};
 pub use dates::{DateError, DateOrder, read_date};
 pub use entry::{FieldWrong, TrialEntry, TrialReader};
-pub use export::{COLUMNS, as_json, as_table};
+pub use export::{COLUMNS, TrialsForm};
 pub use search::{Length, SizeClue, TrialFilter, TrialKey};

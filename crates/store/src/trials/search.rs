@@ -105,15 +105,14 @@ impl View<'_> {
         Ok(end.optional()?)
     }
 
-    /// Every trial that fits, oldest first.
-    ///
-    /// # Errors
-    /// If the file cannot be read.
-    pub fn all_trials(&self, filter: &TrialFilter) -> Result<Vec<Saved<Trial>>, StoreError> {
+    /// Every trial that fits, oldest first, one by one.
+    pub(crate) fn each_trial<E: From<StoreError>>(
+        &self,
+        filter: &TrialFilter,
+        take: impl FnMut(Saved<Trial>) -> Result<(), E>,
+    ) -> Result<(), E> {
         let (clause, given) = clause(filter, &Among::All, None, None);
-        let mut found: Vec<Saved<Trial>> = self.some(&clause, params_from_iter(given))?;
-        found.reverse();
-        Ok(found)
+        self.each(&clause, params_from_iter(given), take)
     }
 
     /// What stands in one column of all trials, for a list to choose from.
@@ -175,7 +174,8 @@ enum Among {
     Newest(TrialKey),
 }
 
-/// The clause of SQL that picks and orders, and what it is given.
+/// The clause of SQL that picks and orders, and what it is given: a page newest first, or without
+/// a `count` all of them oldest first.
 fn clause(
     filter: &TrialFilter,
     among: &Among,
@@ -247,10 +247,12 @@ fn clause(
     if !conditions.is_empty() {
         clause = format!("where {} ", conditions.join(" and "));
     }
-    clause += "order by tried_on desc, id desc";
-    if let Some(count) = count {
-        clause += " limit ?";
-        given.push(Value::from(count));
+    match count {
+        Some(count) => {
+            clause += "order by tried_on desc, id desc limit ?";
+            given.push(Value::from(count));
+        }
+        None => clause += "order by tried_on, id",
     }
     (clause, given)
 }
@@ -417,7 +419,12 @@ mod tests {
                 ..TrialFilter::default()
             },
         ] {
-            let all = store.read(|view| view.all_trials(&filter)).expect("read");
+            let mut all = Vec::new();
+            let take = |trial| {
+                all.push(trial);
+                Ok::<_, crate::StoreError>(())
+            };
+            store.read(|view| view.each_trial(&filter, take)).expect("read");
             let mut paged = Vec::new();
             while let Some(page) = store
                 .read(|view| {

@@ -1,5 +1,7 @@
 //! The description of the interface, in the form of OpenAPI 3.1.
 
+use std::sync::LazyLock;
+
 use axum::routing::get;
 use axum::{Json, Router};
 use linkwright_answers::batch::{input_schema, questions};
@@ -11,8 +13,11 @@ use super::records::ROWS_MAX;
 use crate::state::App;
 
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/api/openapi.json", get(|| async { Json(description()) }))
+    Router::new().route("/api/openapi.json", get(|| async { Json(&*DESCRIPTION) }))
 }
+
+/// The same for as long as the program runs.
+static DESCRIPTION: LazyLock<Value> = LazyLock::new(description);
 
 /// The whole description, made from the questions and kinds of record there are.
 fn description() -> Value {

@@ -41,7 +41,7 @@ pub(super) fn in_words(
     workshop: &Workshop,
     view: &View<'_>,
 ) -> Result<Vec<(&'static str, String)>, StoreError> {
-    let counted = match view.bench(None)?.counted {
+    let counted = match view.rings_counted(None)? {
         Some(rings) => format!(
             "{} good and {} spoilt rings counted in finished runs",
             rings.good, rings.rejected
