@@ -193,11 +193,12 @@ pub async fn settled(browser: &WebDriver) {
         "return document.readyState === 'complete' && !document.querySelector('[aria-busy=true]')";
     let started = Instant::now();
     while started.elapsed() < PATIENCE {
-        tokio::time::sleep(LOOK_EVERY).await;
+        // A tap is on its way as soon as it is made, so an idle screen is one that has answered.
         let answer = browser.execute(quiet, Vec::new()).await;
         if answer.is_ok_and(|answer| answer.json() == &Value::Bool(true)) {
             return;
         }
+        tokio::time::sleep(LOOK_EVERY).await;
     }
 }
 

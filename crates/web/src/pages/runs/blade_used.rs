@@ -53,6 +53,15 @@ pub(super) fn verdict_at(at: &AtBench, blade: &Blade, projection_mm: f64) -> Opt
         .ok()
 }
 
+/// A length in both systems with a word about it, such as "8.15 mm (0.321 in, given)".
+fn remarked(mm: f64, word: &str) -> String {
+    let both = both_lengths(mm);
+    match both.strip_suffix(')') {
+        Some(open) => format!("{open}, {word})"),
+        None => format!("{both}, {word}"),
+    }
+}
+
 /// The blade of a coil beside the planned one; none where they are the same or nothing is known.
 pub(crate) fn blade_used(
     view: &View<'_>,
@@ -104,10 +113,10 @@ pub(crate) fn blade_used(
             ),
             row(
                 "Head start",
-                format!("given {}", both_lengths(head_start)),
+                remarked(head_start, "given"),
                 needed.map_or_else(
                     || "touches no turn".to_owned(),
-                    |needed_mm| format!("needed {}", both_lengths(needed_mm)),
+                    |needed_mm| remarked(needed_mm, "needed"),
                 ),
             ),
         ],

@@ -172,6 +172,13 @@ impl BenchPage {
     }
 }
 
+impl BenchPage {
+    /// Whether the blade is against the sheet's advice; that stands before everything else.
+    fn is_against(&self) -> bool {
+        self.used.as_ref().is_some_and(|used| !used.clears)
+    }
+}
+
 /// The blade of the coil beside the planned one, where it is fitted and where it cuts.
 fn used(view: &View<'_>, at: &AtBench) -> Result<Option<BladeUsed>, PageError> {
     let place = at.place();
