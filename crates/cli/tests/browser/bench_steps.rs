@@ -73,15 +73,6 @@ async fn every_step(
         wrong.extend(look_at_fit(browser, &format!("{step}, {hand}"), &[NARROW, ZOOMED]).await);
         keep_pictures(browser, &format!("{step}-{}", at.len())).await;
     }
-    for step in ["wire", "wind:1", "off:1", "blade:1", "clamp:1", "slit:1", "counts:1", "label"] {
-        stand_at(browser, run, step).await;
-        let open =
-            "document.querySelectorAll('#bench details').forEach(one => { one.open = true; })";
-        browser.execute(open, Vec::new()).await.expect("opened");
-        wrong.extend(look(browser, &format!("{step}, all open, {hand}"), &at[..1]).await);
-        wrong.extend(look_at_fit(browser, &format!("{step}, all open"), &[NARROW]).await);
-        keep_pictures(browser, &format!("{step}-open-{}", at.len())).await;
-    }
     for (step, field, typed, does) in REFUSED {
         stand_at(browser, run, step).await;
         fill(browser, field, typed).await;
@@ -89,6 +80,21 @@ async fn every_step(
         let refused = browser.find(By::Css("#bench .complaint")).await.is_ok();
         assert!(refused, "{step} takes {typed:?}:\n{}", words(browser).await);
         wrong.extend(look(browser, &format!("{step} refused, {hand}"), &at[..2]).await);
+    }
+    wrong
+}
+
+/// The steps with every sum and every caution open.
+async fn every_step_open(browser: &WebDriver, run: &str) -> Vec<String> {
+    let mut wrong = Vec::new();
+    for step in ["wire", "wind:1", "off:1", "blade:1", "clamp:1", "slit:1", "counts:1", "label"] {
+        stand_at(browser, run, step).await;
+        let open =
+            "document.querySelectorAll('#bench details').forEach(one => { one.open = true; })";
+        browser.execute(open, Vec::new()).await.expect("opened");
+        wrong.extend(look(browser, &format!("{step}, all open"), &AS_THE_DEVICE[..1]).await);
+        wrong.extend(look_at_fit(browser, &format!("{step}, all open"), &[NARROW]).await);
+        keep_pictures(browser, &format!("{step}-open")).await;
     }
     wrong
 }
@@ -125,6 +131,7 @@ async fn every_step_at_the_bench_is_accessible_in_every_scheme_and_for_either_ha
     see(&browser, ".used").await;
     tap(&browser, "untick:projection").await;
     wrong.extend(every_step(&browser, &run, AS_THE_DEVICE, "right hand").await);
+    wrong.extend(every_step_open(&browser, &run).await);
 
     browser.goto(format!("{address}/help/choices")).await.expect("opens");
     pick(&browser, "scheme", "contrast").await;
