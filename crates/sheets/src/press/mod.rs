@@ -76,9 +76,9 @@ struct Given<'a, T> {
     sheet: &'a T,
 }
 
-/// Generations that results of the typesetter live in its cache; sheets have little in common, so
-/// more would only cost memory.
-const GENERATIONS_KEPT: usize = 2;
+/// Generations that results of the typesetter live in its cache after a sheet: none, since sheets
+/// have little in common, and a long wall chart would hold its memory until others are printed.
+const GENERATIONS_KEPT: usize = 0;
 
 /// Sets a template with its data.
 pub(crate) fn print<T: Serialize>(

@@ -91,7 +91,9 @@ impl View<'_> {
         filter: &TrialFilter,
         after: Option<&TrialKey>,
     ) -> Result<Option<TrialKey>, StoreError> {
-        if filter.sizes.is_empty() && filter.words.is_empty() {
+        // Two sizes together are rare, and one look into their index.
+        let is_searched = !filter.words.is_empty() || filter.sizes.len() == 1;
+        if !is_searched || filter.sizes.len() > 1 {
             return Ok(None);
         }
         let from = after.map_or(("9999", i64::MAX), |key| (&key.tried_on, key.id.number()));

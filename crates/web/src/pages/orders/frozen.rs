@@ -1,12 +1,14 @@
 //! A run sheet as it was frozen when its run was started, with what has changed since.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::{Path, Query, State};
 use axum::response::Html;
 use linkwright_answers::run_sheet::html;
 use linkwright_answers::run_sheet::view::Note;
 use linkwright_store::records::{FrozenSheet, RingOrder, Run};
-use linkwright_store::{Id, View};
+use linkwright_store::{Id, Saved, View};
 use serde::Deserialize;
 
 use crate::error::PageError;
@@ -26,14 +28,12 @@ struct FrozenPage {
     frame: Frame,
     id: Id<RingOrder>,
     sheet_id: Id<FrozenSheet>,
-    order: String,
     line: String,
     frozen_at: String,
     version: String,
     run: Option<Id<Run>>,
     money_hidden: bool,
-    sheet: String,
-    changes: Vec<Change>,
+    drawn: Arc<Drawn>,
 }
 
 /// The sheet as it was frozen.
@@ -60,26 +60,47 @@ fn page(
         return Err(PageError::NotFound { what: "run sheet" });
     }
     let run = view.run_of_sheet(sheet_id)?;
-    let mut plan = shown(&frozen)?;
-    if money_hidden {
-        plan = plan.without_money();
-    }
-    let note = run.as_ref().map_or("", |run| run.record.note.as_str());
-    if !note.is_empty() {
-        let note = Note { heading: "Noted when it was started".to_owned(), text: note.to_owned() };
-        plan.sheets.iter_mut().for_each(|sheet| sheet.notes.push(note.clone()));
-    }
+    // The long answer is read and drawn once for as long as no record changes.
+    let name = format!("frozen sheet {sheet_id} shown, money hidden: {money_hidden}");
+    let drawn = view.worked_out(&name, || drawn(view, &frozen, run.as_ref(), money_hidden))?;
     Ok(FrozenPage {
         frame: Frame::of(app, view, "orders")?,
         id,
         sheet_id,
-        order: plan.order.clone(),
+        drawn,
         line: frozen.line_name.clone(),
         frozen_at: app.clock().shown(frozen.frozen_at),
         version: frozen.program_version.clone(),
         run: run.as_ref().map(|run| run.id),
         money_hidden,
-        sheet: html::part(plan)?,
-        changes: changes_since(view, &frozen, run.map(|run| run.id))?,
+    })
+}
+
+/// What the page shows of the sheet itself.
+struct Drawn {
+    order: String,
+    html: String,
+    changes: Vec<Change>,
+}
+
+fn drawn(
+    view: &View<'_>,
+    frozen: &FrozenSheet,
+    run: Option<&Saved<Run>>,
+    money_hidden: bool,
+) -> Result<Drawn, PageError> {
+    let mut plan = shown(frozen)?;
+    if money_hidden {
+        plan = plan.without_money();
+    }
+    let note = run.map_or("", |run| run.record.note.as_str());
+    if !note.is_empty() {
+        let note = Note { heading: "Noted when it was started".to_owned(), text: note.to_owned() };
+        plan.sheets.iter_mut().for_each(|sheet| sheet.notes.push(note.clone()));
+    }
+    Ok(Drawn {
+        order: plan.order.clone(),
+        html: html::part(plan)?,
+        changes: changes_since(view, frozen, run.map(|run| run.id))?,
     })
 }
