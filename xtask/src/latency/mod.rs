@@ -133,7 +133,7 @@ fn figures(waits: &Waits) -> String {
 
 /// What a browser fetches before the first page stands: how many requests, how many bytes.
 fn first_paint(client: &mut Client) -> Result<()> {
-    let mut browser = Client::browser(&client.host().to_owned())?;
+    let mut browser = Client::browser(client.host())?;
     let page = client.text("/")?;
     let mut wire = browser.get("/")?.body.len();
     let sources = page.split("src=\"").skip(1).filter_map(|part| part.split('"').next());

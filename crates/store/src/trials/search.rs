@@ -1,7 +1,7 @@
 //! Which trials are looked for, and a page of them, newest first.
 
+use rusqlite::params_from_iter;
 use rusqlite::types::Value;
-use rusqlite::{OptionalExtension, params_from_iter};
 
 use crate::error::StoreError;
 use crate::id::Id;
@@ -72,39 +72,38 @@ impl View<'_> {
         after: Option<&TrialKey>,
         count: u32,
     ) -> Result<Vec<Saved<Trial>>, StoreError> {
-        if let Some(oldest) = self.newest_end(filter, after)? {
-            let (clause, given) = clause(filter, &Among::Newest(oldest), after, Some(count));
-            let found = self.some(&clause, params_from_iter(given))?;
-            if u32::try_from(found.len()).is_ok_and(|found| found == count) {
-                return Ok(found);
-            }
-        }
-        let (clause, given) = clause(filter, &Among::All, after, Some(count));
+        let rare = self.rare_in(filter)?;
+        let (clause, given) = clause(filter, &rare, after, Some(count));
         self.some(&clause, params_from_iter(given))
     }
 
-    /// Where the newest trials end that are worth looking through one by one: what many trials fit
-    /// is found among them at once, and only what is rare needs an index of sizes or words, which
-    /// must gather and order all that fit. `None` if there is nothing to gain or fewer trials.
-    fn newest_end(
-        &self,
-        filter: &TrialFilter,
-        after: Option<&TrialKey>,
-    ) -> Result<Option<TrialKey>, StoreError> {
-        // Two sizes together are rare, and one look into their index.
-        let is_searched = !filter.words.is_empty() || filter.sizes.len() == 1;
-        if !is_searched || filter.sizes.len() > 1 {
-            return Ok(None);
+    /// The clues that few trials fit. Those are found by their index, which must gather and order
+    /// all that fit; what many fit is met soon enough on the way through the days.
+    fn rare_in<'a>(&self, filter: &'a TrialFilter) -> Result<Rare<'a>, StoreError> {
+        let mut rare = Rare { sizes: Vec::new(), words: Vec::new() };
+        for clue in &filter.sizes {
+            let mut given = Vec::new();
+            let query = format!("select id from trial where {}", of_size(clue, true, &mut given));
+            if self.are_few(&query, given)? {
+                rare.sizes.push(clue);
+            }
         }
-        let from = after.map_or(("9999", i64::MAX), |key| (&key.tried_on, key.id.number()));
-        let mut statement = self.connection.prepare_cached(
-            "select tried_on, id from trial indexed by trial_of_date where (tried_on, id) < (?1, ?2)
-             order by tried_on desc, id desc limit 1 offset ?3",
-        )?;
-        let given = rusqlite::params![from.0, from.1, NEWEST];
-        let end = statement
-            .query_row(given, |row| Ok(TrialKey { tried_on: row.get(0)?, id: row.get(1)? }));
-        Ok(end.optional()?)
+        for word in &filter.words {
+            let Some(threes) = in_threes(word) else { continue };
+            let query = "select rowid from trial_words where trial_words match ?";
+            if self.are_few(query, vec![Value::from(threes)])? {
+                rare.words.push(word);
+            }
+        }
+        Ok(rare)
+    }
+
+    fn are_few(&self, query: &str, mut given: Vec<Value>) -> Result<bool, StoreError> {
+        given.push(Value::from(FEW));
+        let query = format!("select count(*) from ({query} limit ?)");
+        let mut statement = self.connection.prepare_cached(&query)?;
+        let found: u32 = statement.query_row(params_from_iter(given), |row| row.get(0))?;
+        Ok(found < FEW)
     }
 
     /// Every trial that fits, oldest first, one by one.
@@ -113,7 +112,7 @@ impl View<'_> {
         filter: &TrialFilter,
         take: impl FnMut(Saved<Trial>) -> Result<(), E>,
     ) -> Result<(), E> {
-        let (clause, given) = clause(filter, &Among::All, None, None);
+        let (clause, given) = clause(filter, &Rare::all(filter), None, None);
         self.each(&clause, params_from_iter(given), take)
     }
 
@@ -165,22 +164,30 @@ impl View<'_> {
     }
 }
 
-/// How many of the newest trials are looked through before an index is asked.
-const NEWEST: u32 = 2_000;
+/// Fewer trials than this are gathered and put in order in no time.
+const FEW: u32 = 2_000;
 
-/// Which trials a clause picks from.
-enum Among {
-    /// All, by the index that fits.
-    All,
-    /// Those down to this one, in the order of their days.
-    Newest(TrialKey),
+/// The clues that are looked up in an index.
+struct Rare<'a> {
+    sizes: Vec<&'a SizeClue>,
+    words: Vec<&'a str>,
+}
+
+impl<'a> Rare<'a> {
+    /// All of them, for when all trials that fit are gathered anyway.
+    fn all(filter: &'a TrialFilter) -> Rare<'a> {
+        Rare {
+            sizes: filter.sizes.iter().collect(),
+            words: filter.words.iter().map(String::as_str).collect(),
+        }
+    }
 }
 
 /// The clause of SQL that picks and orders, and what it is given: a page newest first, or without
 /// a `count` all of them oldest first.
 fn clause(
     filter: &TrialFilter,
-    among: &Among,
+    rare: &Rare<'_>,
     after: Option<&TrialKey>,
     count: Option<u32>,
 ) -> (String, Vec<Value>) {
@@ -203,28 +210,30 @@ fn clause(
         given.push(Value::from(temper.clone()));
         given.push(Value::from(format!("{} %", escaped(temper))));
     }
-    let by_index = matches!(among, Among::All);
+    let is_rare = |clue: &SizeClue| rare.sizes.contains(&clue);
     let (wires, others): (Vec<&SizeClue>, Vec<&SizeClue>) =
         filter.sizes.iter().partition(|clue| matches!(clue, SizeClue::Wire(_)));
     let (rods, others): (Vec<&SizeClue>, Vec<&SizeClue>) =
         others.into_iter().partition(|clue| matches!(clue, SizeClue::Rod(_)));
     // A wire and a rod together are one look into the index that has both.
     match (wires.as_slice(), rods.as_slice()) {
-        ([SizeClue::Wire(wire)], [SizeClue::Rod(rod)]) if by_index => {
+        ([SizeClue::Wire(wire)], [SizeClue::Rod(rod)]) => {
             conditions.push(format!("id in ({ON_WIRE} and rod_mm between ? and ?)"));
             given.extend([wire.low_mm, wire.high_mm, rod.low_mm, rod.high_mm].map(Value::from));
         }
         _ => {
             for clue in wires.into_iter().chain(rods) {
-                conditions.push(of_size(clue, by_index, &mut given));
+                conditions.push(of_size(clue, is_rare(clue), &mut given));
             }
         }
     }
     for clue in others {
-        conditions.push(of_size(clue, by_index, &mut given));
+        conditions.push(of_size(clue, is_rare(clue), &mut given));
     }
     for word in &filter.words {
-        if by_index && let Some(threes) = in_threes(word) {
+        if rare.words.contains(&word.as_str())
+            && let Some(threes) = in_threes(word)
+        {
             conditions
                 .push("id in (select rowid from trial_words where trial_words match ?)".to_owned());
             given.push(Value::from(threes));
@@ -237,13 +246,10 @@ fn clause(
         let pattern = format!("%{}%", escaped(word));
         given.extend((0..4).map(|_| Value::from(pattern.clone())));
     }
-    let newest = if let Among::Newest(end) = among { Some(end) } else { None };
-    for (key, sign) in [(after, "<"), (newest, ">=")] {
-        if let Some(key) = key {
-            conditions.push(format!("(tried_on, id) {sign} (?, ?)"));
-            given.push(Value::from(key.tried_on.clone()));
-            given.push(Value::from(key.id.number()));
-        }
+    if let Some(after) = after {
+        conditions.push("(tried_on, id) < (?, ?)".to_owned());
+        given.push(Value::from(after.tried_on.clone()));
+        given.push(Value::from(after.id.number()));
     }
     let mut clause = String::new();
     if !conditions.is_empty() {
@@ -263,21 +269,22 @@ const ON_WIRE: &str =
     "select id from trial indexed by trial_of_wire_and_rod where wire_mm between ? and ?";
 const ON_ROD: &str = "select id from trial indexed by trial_of_rod where rod_mm between ? and ?";
 
+/// By the index of sizes, or past it (`+`) where trials are met in the order of their days.
 fn of_size(clue: &SizeClue, by_index: bool, given: &mut Vec<Value>) -> String {
     let mut ends = |length: &Length| given.extend([length.low_mm, length.high_mm].map(Value::from));
     match clue {
         SizeClue::Wire(length) if !by_index => {
             ends(length);
-            "wire_mm between ? and ?".to_owned()
+            "+wire_mm between ? and ?".to_owned()
         }
         SizeClue::Rod(length) if !by_index => {
             ends(length);
-            "rod_mm between ? and ?".to_owned()
+            "+rod_mm between ? and ?".to_owned()
         }
         SizeClue::Either(length) if !by_index => {
             ends(length);
             ends(length);
-            "(wire_mm between ? and ? or rod_mm between ? and ?)".to_owned()
+            "(+wire_mm between ? and ? or +rod_mm between ? and ?)".to_owned()
         }
         SizeClue::Wire(length) => {
             ends(length);
@@ -321,7 +328,7 @@ fn escaped(word: &str) -> String {
 mod tests {
     use rusqlite::params_from_iter;
 
-    use super::{Among, Length, SizeClue, TrialFilter, TrialKey, clause};
+    use super::{Length, Rare, SizeClue, TrialFilter, TrialKey, clause};
     use crate::{Id, Store};
 
     /// A file with so many trials over some years, put in below the records' door to save time.
@@ -347,7 +354,7 @@ mod tests {
     }
 
     fn plan(store: &Store, filter: &TrialFilter, after: Option<&TrialKey>) -> String {
-        let (clause, given) = clause(filter, &Among::All, after, Some(50));
+        let (clause, given) = clause(filter, &Rare::all(filter), after, Some(50));
         store
             .read(|view| {
                 let query = format!("explain query plan select * from trial {clause}");
@@ -407,7 +414,7 @@ mod tests {
     }
 
     #[test]
-    fn what_the_newest_trials_do_not_hold_is_found_among_all_in_the_same_order() {
+    fn pages_of_a_search_hold_what_the_whole_holds_in_the_same_order_be_it_rare_or_common() {
         let (_folder, store) = with_trials(5_000);
         for filter in [
             TrialFilter {
@@ -415,6 +422,22 @@ mod tests {
                 ..TrialFilter::default()
             },
             TrialFilter { words: vec!["note 1".to_owned()], ..TrialFilter::default() },
+            TrialFilter {
+                words: vec!["OTE".to_owned(), "note 12".to_owned()],
+                ..TrialFilter::default()
+            },
+            TrialFilter {
+                sizes: vec![SizeClue::Either(Length { low_mm: 0.6, high_mm: 2.0 })],
+                words: vec!["note".to_owned(), "note 3".to_owned()],
+                ..TrialFilter::default()
+            },
+            TrialFilter {
+                sizes: vec![SizeClue::Any(vec![
+                    SizeClue::Wire(Length { low_mm: 0.6, high_mm: 2.0 }),
+                    SizeClue::Rod(Length { low_mm: 5.95, high_mm: 6.05 }),
+                ])],
+                ..TrialFilter::default()
+            },
             TrialFilter {
                 sizes: vec![SizeClue::Rod(Length { low_mm: 5.95, high_mm: 6.05 })],
                 words: vec!["bra".to_owned()],
