@@ -8,14 +8,14 @@ use linkwright_answers::chart::{TableError, as_json, read_cells, read_trials};
 use linkwright_answers::printout::both_lengths;
 use linkwright_answers::refusal::Refusal;
 use linkwright_calc::metal::Catalogue;
-use linkwright_trials::{Belief, Cell, Learned, Prior};
+use linkwright_trials::{Belief, Cell, Learned, Prior, TrialRow};
 
 use crate::commands::Output;
 use crate::failure::Failure;
 use crate::printout::{Printout, Table};
 
 /// Seed of the plays: always the same, so that an answer does not flicker from call to call.
-const SEED: u64 = 20;
+pub(super) const SEED: u64 = 20;
 
 /// What the trials say of each wire, rod and blade.
 ///
@@ -39,14 +39,8 @@ pub struct Args {
 
 /// Learns from the trials and answers each cell in order.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
-    let metals = Catalogue::built_in();
-    let trials = match &args.trials {
-        Some(path) => read_trials(&name(path), &text(path)?, &metals).map_err(refused)?,
-        None => Vec::new(),
-    };
-    let cells = read_cells(&name(&args.cells), &text(&args.cells)?, &metals).map_err(refused)?;
-    let learned = Learned::fit(&trials, &Prior::geometry());
-    let beliefs = learned.beliefs(&cells, SEED);
+    let (trials, cells) = tables(args.trials.as_deref(), &args.cells)?;
+    let beliefs = learnt(&trials).beliefs(&cells, SEED);
     match output {
         Output::Json => {
             writeln!(io::stdout(), "{}", as_json(&beliefs))?;
@@ -54,6 +48,25 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
         }
         Output::Text => printout(&cells, &beliefs, trials.len()).print(output),
     }
+}
+
+/// Both tables, read.
+pub(super) fn tables(
+    trials: Option<&Path>,
+    cells: &Path,
+) -> Result<(Vec<TrialRow>, Vec<Cell>), Failure> {
+    let metals = Catalogue::built_in();
+    let trials = match trials {
+        Some(path) => read_trials(&name(path), &text(path)?, &metals).map_err(refused)?,
+        None => Vec::new(),
+    };
+    let cells = read_cells(&name(cells), &text(cells)?, &metals).map_err(refused)?;
+    Ok((trials, cells))
+}
+
+/// What the trials teach.
+pub(super) fn learnt(trials: &[TrialRow]) -> Learned {
+    Learned::fit(trials, &Prior::geometry())
 }
 
 fn name(path: &Path) -> String {

@@ -38,6 +38,8 @@ mod man;
 
 mod chart;
 
+mod promise;
+
 mod run_sheet;
 
 mod paper;
@@ -67,6 +69,7 @@ pub enum Command {
     Metals(metals::Args),
     RunSheet(run_sheet::Args),
     Chart(chart::Args),
+    Promise(promise::Args),
     Paper(paper::Args),
     Batch(batch::Args),
     Backup(backup::Args),
@@ -99,6 +102,7 @@ impl Command {
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),
             Command::Chart(args) => chart::run(&args, output),
+            Command::Promise(args) => promise::run(&args, output),
             Command::Paper(args) => paper::run(&args, output),
         }
     }

@@ -69,3 +69,35 @@ fn a_table_that_cannot_be_used_is_refused_by_line_and_column() {
     let said = stderr(&output).split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("line 2: wire_diameter_mm is 9.5 mm; it must be between"), "{said}");
 }
+
+fn promised(rings: &str, with: &[&str]) -> std::process::Output {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("cells.csv");
+    fs::write(&path, CELLS).expect("written");
+    let path = path.display().to_string();
+    let mut words = vec!["promise", "--cells", &path, "--rings", rings];
+    words.extend(with);
+    linkwright(&words)
+}
+
+#[test]
+fn a_promise_takes_more_coils_where_less_is_known() {
+    let coils = |with: &[&str]| -> Vec<u64> {
+        let output = promised("200", with);
+        assert!(output.status.success(), "{}", stderr(&output));
+        let answer: Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+        let cells = answer["cells"].as_array().expect("cells").clone();
+        assert!(cells[0]["chance"].as_f64() >= Some(0.95), "{cells:?}");
+        cells.iter().filter_map(|cell| cell["coils"].as_u64()).collect()
+    };
+    let taught = coils(&["--turns", "40", "--trials", TRIALS, "--json"]);
+    let bare = coils(&["--turns", "40", "--json"]);
+    assert!(taught[1] >= 6 && taught[1] < bare[1], "{taught:?} {bare:?}");
+}
+
+#[test]
+fn a_promise_that_cannot_be_is_refused_by_field() {
+    let output = promised("200", &["--turns", "40", "--confidence", "100 %"]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stderr(&output).contains("confidence"), "{}", stderr(&output));
+}
