@@ -23,7 +23,9 @@ mod promise;
 pub use gate::{
     CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,
 };
-pub use geometry::{CRUSH_STEPS, FAR_STEPS, Features, SEVER_STEPS, STEPS, Steps, features};
+pub use geometry::{
+    CRUSH_STEPS, FAR_STEPS, Features, NominalYield, SEVER_STEPS, STEPS, Steps, features,
+};
 pub use learned::{Belief, GateStory, Learned, PLAYS};
 pub use model::{
     Bell, EndPrior, GatePrior, Lean, Prior, SMOOTH_TERMS, Term, TermPrior, smooth_basis,

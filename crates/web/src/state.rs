@@ -86,7 +86,7 @@ impl App {
     }
 
     /// What the trials on record teach.
-    pub(crate) fn taught(&self, view: &View<'_>) -> Result<learning::Taught, StoreError> {
+    pub(crate) fn taught(&self, view: &View<'_>) -> Result<Arc<learning::Taught>, StoreError> {
         self.inner.learning.taught(view)
     }
 

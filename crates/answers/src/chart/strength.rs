@@ -3,17 +3,15 @@
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::quantity::Stress;
 use linkwright_calc::wire::Wire;
+use linkwright_trials::NominalYield;
 
-/// Metals whose nominal yield stresses the priors of the model were set with, annealed and hard,
-/// MPa; half hard lies at their geometric mean. Copper's pair is printed in the model's reference
-/// on the statistics of cutting trials; the others were recovered from values it prints, see
-/// `crates/trials/tests/references/example.rs`.
-const NOMINAL_MPA: [(&[&str], f64, f64); 5] = [
-    (&["copper", "copper_c110"], 70.0, 300.0),
-    (&["sterling", "sterling_925"], 140.0, 330.0),
-    (&["brass", "brass_c260"], 120.0, 420.0),
-    (&["bronze", "bronze_c220"], 150.0, 500.0),
-    (&["steel304", "ss_304"], 240.0, 800.0),
+/// What the metals with a [`NominalYield`] are called there, by their keys in the table of metals.
+const NOMINAL: [(&str, &str); 5] = [
+    ("copper_c110", "copper"),
+    ("sterling_925", "sterling"),
+    ("brass_c260", "brass"),
+    ("bronze_c220", "bronze"),
+    ("ss_304", "steel304"),
 ];
 
 /// Nominal yield strength of a metal and temper, in words or by key.
@@ -21,14 +19,14 @@ const NOMINAL_MPA: [(&[&str], f64, f64); 5] = [
 /// # Units
 /// A stress; see [`Stress`].
 /// # Validity
-/// The scale of the crush index belongs to the table of nominal values above. Metals and tempers
+/// The scale of the crush index belongs to the table of [`NominalYield`]. Metals and tempers
 /// outside it take the typical yield strength of the table of metals, or three quarters of the
 /// bending flow stress where that table has no yield strength; what either misses, the effect of
 /// the metal learns.
 /// # Errors
 /// Why neither knows it, as a sentence.
 /// # Source
-/// Nominal values: see the table. Three quarters: common practice, no source.
+/// Nominal values: see [`NominalYield`]. Three quarters: common practice, no source.
 ///
 /// ```
 /// use linkwright_answers::chart::yield_strength;
@@ -47,17 +45,16 @@ pub fn yield_strength(
     let words = temper.trim().to_lowercase().replace('_', " ");
     let key = metals.find(metal).map(|metal| metal.key().to_string());
     let key = key.unwrap_or_else(|_| metal.trim().to_lowercase());
-    let nominal = NOMINAL_MPA.iter().find(|(names, ..)| names.contains(&key.as_str()));
-    if let Some((_, annealed_mpa, hard_mpa)) = nominal {
-        let mpa = match words.as_str() {
-            "annealed" | "soft" | "dead soft" => Some(*annealed_mpa),
-            "half hard" => Some((annealed_mpa * hard_mpa).sqrt()),
-            "hard" | "full hard" => Some(*hard_mpa),
-            _ => None,
-        };
-        if let Some(mpa) = mpa {
-            return Ok(Stress::from_mpa(mpa));
-        }
+    let called = NOMINAL.iter().find(|(of_table, _)| *of_table == key);
+    let nominal = NominalYield::of(called.map_or(key.as_str(), |(_, called)| called));
+    let nominal = nominal.and_then(|nominal| match words.as_str() {
+        "annealed" | "soft" | "dead soft" => Some(nominal.annealed()),
+        "half hard" => Some(nominal.half_hard()),
+        "hard" | "full hard" => Some(nominal.hard()),
+        _ => None,
+    });
+    if let Some(stress) = nominal {
+        return Ok(stress);
     }
     let metal = metals.find(&key).map_err(|error| error.to_string())?;
     let temper = metal.temper_for_wire(&words, wire).map_err(|error| error.to_string())?.value;

@@ -38,6 +38,15 @@ impl Unit {
     }
 }
 
+/// Places of a size that heads a row or a column: what a micrometer shows.
+pub const SIZE_PLACES: usize = 3;
+
+/// A length in millimetres to so many places, without noughts at its end.
+pub fn short_mm(mm: f64, places: usize) -> String {
+    let digits = format!("{mm:.places$}");
+    format!("{} mm", digits.trim_end_matches('0').trim_end_matches('.'))
+}
+
 /// A length in millimetres and inches, or in metres and feet where it is long.
 ///
 /// A micrometre and a ten-thousandth of an inch are what a micrometer shows.
@@ -93,5 +102,11 @@ mod tests {
         assert_eq!(Unit::Density.show(27.679_90), "27.68 g/cm3 (1.000 lb/in3)");
         // 1 lbf in is 112.9848 N mm: NIST SP 811 (2008), appendix B.8.
         assert_eq!(Unit::Torque.show(112.984_8), "113.0 N mm (1.000 lbf in)");
+    }
+
+    #[test]
+    fn a_size_is_shown_without_noughts_at_its_end() {
+        let short = |mm| short_mm(mm, SIZE_PLACES);
+        assert_eq!((short(6.0), short(1.63)), ("6 mm".to_owned(), "1.63 mm".to_owned()));
     }
 }

@@ -69,6 +69,15 @@ pub(super) fn learnt(trials: &[TrialRow]) -> Learned {
     Learned::fit(trials, &Prior::geometry())
 }
 
+/// What an answer rests on, in words.
+pub(super) fn rests_on(trials: usize) -> String {
+    match trials {
+        0 => "no trial was given: this is geometry alone, with wide bands".to_owned(),
+        1 => "worked out from geometry and 1 trial".to_owned(),
+        many => format!("worked out from geometry and {many} trials"),
+    }
+}
+
 fn name(path: &Path) -> String {
     path.display().to_string()
 }
@@ -116,10 +125,6 @@ fn printout(cells: &[Cell], beliefs: &[Belief], trials: usize) -> Printout {
         headings: headings.map(str::to_owned).to_vec(),
         rows: rows.collect(),
     });
-    printout.note(match trials {
-        0 => "no trial was given: this is geometry alone, with wide bands".to_owned(),
-        1 => "worked out from geometry and 1 trial".to_owned(),
-        many => format!("worked out from geometry and {many} trials"),
-    });
+    printout.note(rests_on(trials));
     printout
 }

@@ -9,7 +9,7 @@ use linkwright_trials::{Cell, CoilsNeeded, PromiseError, Yield};
 use serde_json::{Value, json};
 
 use crate::commands::Output;
-use crate::commands::chart::{SEED, learnt, tables};
+use crate::commands::chart::{SEED, learnt, rests_on, tables};
 use crate::failure::Failure;
 use crate::printout::{Printout, Table, both_lengths};
 
@@ -53,12 +53,14 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
             Ok(coils) => found.push(Ok(coils)),
             Err(error @ PromiseError::OutOfReach { .. }) => found.push(Err(error)),
             Err(error) => {
-                let field = match error {
-                    PromiseError::Confidence { .. } => "confidence",
-                    PromiseError::Turns { .. } => "turns",
-                    _ => "rings",
+                let (field, given) = match error {
+                    PromiseError::Confidence { .. } => {
+                        ("confidence", Value::from(args.confidence.as_str()))
+                    }
+                    PromiseError::Turns { given, .. } => ("turns", Value::from(given)),
+                    _ => ("rings", Value::from(args.rings)),
                 };
-                return Err(Refusal::bench(field, args.rings, error).into());
+                return Err(Refusal::bench(field, given, error).into());
             }
         }
     }
@@ -116,10 +118,7 @@ fn printout(
             .to_vec(),
         rows: rows.collect(),
     });
-    printout.note(match trials {
-        0 => "no trial was given: this is geometry alone, with wide bands".to_owned(),
-        many => format!("worked out from geometry and {many} trials"),
-    });
+    printout.note(rests_on(trials));
     printout
 }
 

@@ -4,11 +4,9 @@
 use thirtyfour::prelude::*;
 
 use crate::driver::Driver;
-use crate::journey::enter;
+use crate::journey::{check_blade, enter, good_trial, holder, read_rings};
 use crate::program::Program;
-use crate::window::{
-    PHONE, Scheme, choose, fill, go, keep_base64, pick, resize, see, tap, until, words,
-};
+use crate::window::{PHONE, Scheme, fill, go, keep_base64, pick, resize, see, tap, until, words};
 
 /// Coils of the order; needs.md, T2.
 const COILS: usize = 30;
@@ -21,14 +19,7 @@ async fn set_up(browser: &WebDriver, address: &str) {
     let blade =
         [("name", "class blade"), ("diameter", "1 1/4 in"), ("kerf", "0.30 mm"), ("teeth", "200")];
     enter(browser, &format!("{workshop}/blades/new"), &blade, "Save").await;
-    browser.goto(format!("{workshop}/holders/new")).await.expect("opens");
-    for (name, text) in
-        [("name", "plates"), ("length", "75 mm"), ("head_start", "8 mm"), ("projection", "1.80 mm")]
-    {
-        fill(browser, name, text).await;
-    }
-    choose(browser, "projection_blade", "1").await;
-    go(browser, "Save").await;
+    holder(browser, &workshop, "75 mm", "1.80 mm").await;
     let lot = [
         ("name", "copper, class"),
         ("metal", "copper"),
@@ -41,19 +32,15 @@ async fn set_up(browser: &WebDriver, address: &str) {
     enter(browser, &format!("{workshop}/lots/new"), &lot, "Save").await;
     let habits = [("stop_turns", "3"), ("set_up_minutes", "20"), ("per_coil_minutes", "8.5")];
     enter(browser, &format!("{workshop}/habits"), &habits, "Save").await;
-    browser.goto(format!("{address}/trials/new")).await.expect("opens");
-    for (name, text) in [
+    let tried = [
         ("metal", "copper"),
         ("temper", "soft"),
         ("wire", "1.29 mm"),
         ("rod", "5.00 mm"),
         ("lot", "copper, class"),
         ("inside", "5.17 5.18 5.19 mm"),
-    ] {
-        fill(browser, name, text).await;
-    }
-    pick(browser, "outcome", "good").await;
-    go(browser, "Keep this trial").await;
+    ];
+    good_trial(browser, address, &tried).await;
 }
 
 async fn order(browser: &WebDriver, address: &str) {
@@ -128,23 +115,14 @@ async fn class_kits_go_from_an_empty_workshop_to_their_labelled_batch_and_sheet(
         tap(&phone, "wound:all").await;
         tap(&phone, "off").await;
         if coil == 1 {
-            for check in ["drive", "flat", "teeth", "slot", "screw", "lubricant", "guard", "eyes"] {
-                tap(&phone, &format!("tick:{check}")).await;
-            }
-            tap(&phone, "projection").await;
-            tap(&phone, "checked").await;
+            check_blade(&phone).await;
         }
         tap(&phone, "clamped").await;
         tap(&phone, "slit").await;
         tap(&phone, "planned").await;
         tap(&phone, "counted").await;
     }
-    see(&phone, "[value=\"reading\"]").await;
-    for read in ["5.17", "5.18", "5.19"] {
-        fill(&phone, "typed", read).await;
-        tap(&phone, "reading").await;
-        until(&phone, ".readings", read).await;
-    }
+    read_rings(&phone, &["5.17", "5.18", "5.19"]).await;
     all_said(&words(&phone).await, &["5.180 mm", "3.6 %"]);
     tap(&phone, "measured").await;
     see(&phone, "[value=\"label\"]").await;

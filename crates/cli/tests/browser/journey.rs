@@ -15,13 +15,57 @@ use crate::window::{
 /// A change in one window must show in the other within this.
 const IN_STEP: Duration = Duration::from_secs(2);
 
-/// Fills in the form at an address and presses its button.
-pub async fn enter(browser: &WebDriver, address: &str, fields: &[(&str, &str)], button: &str) {
+/// Fills in the form at an address and leaves it open.
+pub async fn fill_in(browser: &WebDriver, address: &str, fields: &[(&str, &str)]) {
     browser.goto(address).await.expect("opens");
     for (name, text) in fields {
         fill(browser, name, text).await;
     }
+}
+
+/// Fills in the form at an address and presses its button.
+pub async fn enter(browser: &WebDriver, address: &str, fields: &[(&str, &str)], button: &str) {
+    fill_in(browser, address, fields).await;
     go(browser, button).await;
+}
+
+/// A holder with its projection measured with the first blade.
+pub async fn holder(browser: &WebDriver, workshop: &str, length: &str, projection: &str) {
+    let fields = [
+        ("name", "plates"),
+        ("length", length),
+        ("head_start", "8 mm"),
+        ("projection", projection),
+    ];
+    fill_in(browser, &format!("{workshop}/holders/new"), &fields).await;
+    choose(browser, "projection_blade", "1").await;
+    go(browser, "Save").await;
+}
+
+/// A trial that went well, typed in.
+pub async fn good_trial(browser: &WebDriver, address: &str, fields: &[(&str, &str)]) {
+    fill_in(browser, &format!("{address}/trials/new"), fields).await;
+    pick(browser, "outcome", "good").await;
+    go(browser, "Keep this trial").await;
+}
+
+/// Ticks the whole list before power, the measured projection with it.
+pub async fn check_blade(phone: &WebDriver) {
+    for check in ["drive", "flat", "teeth", "slot", "screw", "lubricant", "guard", "eyes"] {
+        tap(phone, &format!("tick:{check}")).await;
+    }
+    tap(phone, "projection").await;
+    tap(phone, "checked").await;
+}
+
+/// Types in the inside diameters of rings, one after another.
+pub async fn read_rings(phone: &WebDriver, readings: &[&str]) {
+    for read in readings {
+        see(phone, "[value=\"reading\"]").await;
+        fill(phone, "typed", read).await;
+        tap(phone, "reading").await;
+        until(phone, ".readings", read).await;
+    }
 }
 
 async fn set_up(browser: &WebDriver, address: &str) {
@@ -35,14 +79,7 @@ async fn set_up(browser: &WebDriver, address: &str) {
     let blade =
         [("name", "small, thin"), ("diameter", "1 1/4 in"), ("kerf", "0.25 mm"), ("teeth", "250")];
     enter(browser, &format!("{workshop}/blades/new"), &blade, "Save").await;
-    browser.goto(format!("{workshop}/holders/new")).await.expect("opens");
-    for (name, text) in
-        [("name", "plates"), ("length", "60 mm"), ("head_start", "8 mm"), ("projection", "1.50 mm")]
-    {
-        fill(browser, name, text).await;
-    }
-    choose(browser, "projection_blade", "1").await;
-    go(browser, "Save").await;
+    holder(browser, &workshop, "60 mm", "1.50 mm").await;
     let lot = [
         ("name", "silver reel 7"),
         ("metal", "sterling"),
@@ -55,19 +92,15 @@ async fn set_up(browser: &WebDriver, address: &str) {
     fill(browser, "stop_turns", "3").await;
     go(browser, "Save").await;
     // The rings tried before: needs.md, T1.
-    browser.goto(format!("{address}/trials/new")).await.expect("opens");
-    for (name, text) in [
+    let tried = [
         ("metal", "sterling"),
         ("temper", "soft"),
         ("wire", "1.02 mm"),
         ("rod", "4.00 mm"),
         ("lot", "silver reel 7"),
         ("inside", "4.12 4.15 4.14 4.16 4.13 mm"),
-    ] {
-        fill(browser, name, text).await;
-    }
-    pick(browser, "outcome", "good").await;
-    go(browser, "Keep this trial").await;
+    ];
+    good_trial(browser, address, &tried).await;
 }
 
 async fn order(browser: &WebDriver, address: &str) {
@@ -145,11 +178,7 @@ async fn a_necklace_goes_from_an_empty_workshop_to_its_labelled_batch_through_a_
     until(&phone, ".counter b", "47").await;
     tap(&phone, "wound").await;
     tap(&phone, "off").await;
-    for check in ["drive", "flat", "teeth", "slot", "screw", "lubricant", "guard", "eyes"] {
-        tap(&phone, &format!("tick:{check}")).await;
-    }
-    tap(&phone, "projection").await;
-    tap(&phone, "checked").await;
+    check_blade(&phone).await;
     for coil in 1..=3 {
         if coil > 1 {
             tap(&phone, "wound:all").await;
@@ -163,12 +192,7 @@ async fn a_necklace_goes_from_an_empty_workshop_to_its_labelled_batch_through_a_
         tap(&phone, "rest").await;
         tap(&phone, "counted").await;
     }
-    for read in ["4.12", "4.15", "4.14", "4.16", "4.13"] {
-        see(&phone, "[value=\"reading\"]").await;
-        fill(&phone, "typed", read).await;
-        tap(&phone, "reading").await;
-        until(&phone, ".readings", read).await;
-    }
+    read_rings(&phone, &["4.12", "4.15", "4.14", "4.16", "4.13"]).await;
     // needs.md, T1: mean 4.140, sd 0.016, springback 3.5 %.
     let measured = words(&phone).await;
     for said in ["4.140 mm", "0.016 mm", "3.5 %"] {

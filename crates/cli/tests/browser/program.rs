@@ -7,7 +7,8 @@ use std::time::Duration;
 
 /// The program serving one data file; it is killed when dropped.
 pub struct Program {
-    child: Child,
+    /// The running program.
+    pub child: Child,
     /// Where its pages are, without a slash at the end.
     pub address: String,
     /// Kept open: a program whose words nobody can hear may end.

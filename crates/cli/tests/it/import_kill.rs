@@ -11,11 +11,7 @@ use linkwright_store::{Saved, Store, StoreError};
 use scraper::{ElementRef, Html, Selector};
 use tokio::time::Instant;
 
-#[allow(dead_code, reason = "the tests in a browser share this file and use the rest")]
-#[path = "../browser/program.rs"]
-mod program;
-
-use program::Program;
+use crate::program::Program;
 
 const ROWS: usize = 5000;
 

@@ -7,6 +7,10 @@ mod app;
 
 mod chart;
 
+#[allow(dead_code, reason = "the tests in a browser share this file and use the rest")]
+#[path = "../browser/program.rs"]
+mod program;
+
 mod linkwright;
 
 mod paper;

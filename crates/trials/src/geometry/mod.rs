@@ -3,8 +3,11 @@
 
 mod features;
 
+mod nominal;
+
 mod steps;
 
 pub use features::{Features, features};
+pub use nominal::NominalYield;
 pub(crate) use steps::logistic;
 pub use steps::{CRUSH_STEPS, FAR_STEPS, SEVER_STEPS, STEPS, Steps};

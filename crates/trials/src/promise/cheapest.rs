@@ -60,23 +60,19 @@ impl Yield {
         };
         let step = (turns_most / 12).max(1);
         let mut best = priced(turns_most)?;
-        let mut consider = |turns: u32| {
-            if let Ok(found) = priced(turns)
-                && found.cost < best.cost
-            {
-                best = found;
+        let mut consider = |lengths: &mut dyn Iterator<Item = u32>| {
+            for found in lengths.filter_map(|turns| priced(turns).ok()) {
+                if found.cost < best.cost {
+                    best = found;
+                }
             }
             best.coils.turns
         };
-        let mut turns = turns_most;
-        let mut about = turns_most;
-        while turns > step {
-            turns -= step;
-            about = consider(turns);
-        }
-        for turns in about.saturating_sub(step - 1).max(1)..(about + step).min(turns_most) {
-            consider(turns);
-        }
+        let mut coarse =
+            std::iter::successors(turns_most.checked_sub(step), |turns| turns.checked_sub(step))
+                .take_while(|turns| *turns > 0);
+        let about = consider(&mut coarse);
+        consider(&mut (about.saturating_sub(step - 1).max(1)..(about + step).min(turns_most)));
         Ok(best)
     }
 }

@@ -101,22 +101,14 @@ impl Yield {
         let (full, before_last) = self
             .too_few(&coil, rings, wanted)
             .ok_or(PromiseError::OutOfReach { most: COILS_MOST, turns, rings })?;
-        let chance_with = |last: u32| before_last.and(&self.coil(last)).at_least(rings);
-        // The last coil is enough at full length; the shortest that is, by halving.
-        let (mut short, mut enough) = (0, turns);
-        while enough - short > 1 {
-            let middle = short + (enough - short) / 2;
-            if chance_with(middle) >= wanted {
-                enough = middle;
-            } else {
-                short = middle;
-            }
-        }
-        let total = before_last.and(&self.coil(enough));
+        let with = |last: u32| before_last.and(&self.coil(last));
+        // At full length the last coil is enough.
+        let last_turns = least_enough(turns, |last| with(last).at_least(rings) >= wanted);
+        let total = with(last_turns);
         Ok(CoilsNeeded {
             coils: full + 1,
             turns,
-            last_turns: enough,
+            last_turns,
             chance: total.at_least(rings),
             rings_expected: total.mean(),
         })
@@ -168,20 +160,12 @@ impl Yield {
         if self.coil(turns_most).at_least(rings) < wanted {
             return Err(PromiseError::OutOfReach { most: 1, turns: turns_most, rings });
         }
-        let (mut short, mut enough) = (0, turns_most);
-        while enough - short > 1 {
-            let middle = short + (enough - short) / 2;
-            if self.coil(middle).at_least(rings) >= wanted {
-                enough = middle;
-            } else {
-                short = middle;
-            }
-        }
-        let coil = self.coil(enough);
+        let turns = least_enough(turns_most, |turns| self.coil(turns).at_least(rings) >= wanted);
+        let coil = self.coil(turns);
         Ok(CoilsNeeded {
             coils: 1,
-            turns: enough,
-            last_turns: enough,
+            turns,
+            last_turns: turns,
             chance: coil.at_least(rings),
             rings_expected: coil.mean(),
         })
@@ -209,17 +193,26 @@ impl Yield {
             return Err(PromiseError::OutOfReach { most: COILS_MOST, turns, rings: 1 });
         }
         let total = self.coil(turns).times(coils);
-        let (mut sure, mut unsure) = (0, coils * turns + 1);
-        while unsure - sure > 1 {
-            let middle = sure + (unsure - sure) / 2;
-            if total.at_least(middle) >= wanted {
-                sure = middle;
-            } else {
-                unsure = middle;
-            }
-        }
-        Ok(Promised { rings: sure, chance: total.at_least(sure) })
+        // One ring fewer than the fewest that are not sure; more than all turns never are.
+        let unsure = least_enough(coils * turns + 1, |rings| total.at_least(rings) < wanted);
+        let rings = unsure - 1;
+        Ok(Promised { rings, chance: total.at_least(rings) })
     }
+}
+
+/// The least count from 1 to `most` that is enough, by halving: `most` is, and so is every count
+/// above one that is.
+fn least_enough(most: u32, is_enough: impl Fn(u32) -> bool) -> u32 {
+    let (mut short, mut enough) = (0, most);
+    while enough - short > 1 {
+        let middle = short + (enough - short) / 2;
+        if is_enough(middle) {
+            enough = middle;
+        } else {
+            short = middle;
+        }
+    }
+    enough
 }
 
 /// The chance that must be reached, rounding allowed for.

@@ -6,7 +6,7 @@ use linkwright_calc::quantity::{Length, Stress};
 use linkwright_calc::slit::{AxisHeight, Blade, BladeParts, Kerf};
 use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
-use linkwright_trials::{Cell, CellParts, Counts, TrialBlade, TrialRow};
+use linkwright_trials::{Cell, CellParts, Counts, NominalYield, TrialBlade, TrialRow};
 
 const TABLE: &str = include_str!("data/trials_example.csv");
 
@@ -15,22 +15,13 @@ pub fn rows() -> Vec<TrialRow> {
     TABLE.lines().skip(1).map(row).collect()
 }
 
-/// Nominal yield stress in MPa of the metals of the table, annealed and hard; half hard is their
-/// geometric mean. The reference prints copper's pair only. The other eight numbers were found by
-/// least squares from the twelve values it prints for the gates KEPT and ROUND; all came out round
-/// to within 0.5 MPa, and the twelve values agree at the round numbers.
-fn yield_mpa(metal: &str, temper: &str) -> f64 {
-    let (annealed, hard) = match metal {
-        "copper" => (70.0_f64, 300.0_f64),
-        "sterling" => (140.0, 330.0),
-        "brass" => (120.0, 420.0),
-        "bronze" => (150.0, 500.0),
-        _ => (240.0, 800.0),
-    };
+/// Nominal yield strength of a metal and temper of the table.
+fn yield_strength(metal: &str, temper: &str) -> Stress {
+    let nominal = NominalYield::of(metal).unwrap();
     match temper {
-        "annealed" => annealed,
-        "hard" => hard,
-        _ => (annealed * hard).sqrt(),
+        "annealed" => nominal.annealed(),
+        "hard" => nominal.hard(),
+        _ => nominal.half_hard(),
     }
 }
 
@@ -50,7 +41,7 @@ fn row(line: &str) -> TrialRow {
         blade: TrialBlade { name: field[2].into(), blade: Blade::new(blade).unwrap() },
         axis: AxisHeight::new(mm(13)).unwrap(),
         metal: field[6].into(),
-        yield_strength: Stress::from_mpa(yield_mpa(field[6], field[7])),
+        yield_strength: yield_strength(field[6], field[7]),
         taped: field[8] == "1",
         lubricated: field[9] == "1",
         operator: Some(field[10].into()),

@@ -16,39 +16,32 @@ pub(crate) struct Taught {
     pub(crate) learned: Arc<Learned>,
 }
 
-/// The last thing learned, and the state of the file it came from.
+/// The last thing learned, from which learning one more trial begins.
 #[derive(Debug, Default)]
 pub(crate) struct Kept {
-    last: Mutex<Option<(i64, Taught)>>,
+    last: Mutex<Option<Taught>>,
 }
 
 impl Kept {
     /// What the trials on record teach. After one more trial the settings that were likely before
     /// are kept and weighed anew, which takes milliseconds; other changes are learned afresh.
-    pub(crate) fn taught(&self, view: &View<'_>) -> Result<Taught, StoreError> {
-        let changes = view.change_count()?;
-        // Only one request learns at a time; the others find it done.
-        let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((at, taught)) = last.as_ref()
-            && *at == changes
-        {
-            return Ok(taught.clone());
-        }
-        let lessons = Arc::new(lessons(view)?);
-        let taught = match last.take() {
-            Some((_, former)) if former.lessons.coils == lessons.coils => {
-                Taught { lessons, learned: former.learned }
-            }
-            Some((_, former)) if is_one_more(&former.lessons, &lessons) => {
-                Taught { learned: Arc::new(former.learned.refit_with(&lessons.coils)), lessons }
-            }
-            _ => Taught {
-                learned: Arc::new(Learned::fit(&lessons.coils, &Prior::geometry())),
-                lessons,
-            },
-        };
-        *last = Some((changes, taught.clone()));
-        Ok(taught)
+    pub(crate) fn taught(&self, view: &View<'_>) -> Result<Arc<Taught>, StoreError> {
+        view.worked_out("what the trials teach", || {
+            // Only one request learns at a time; the others find it done.
+            let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+            let lessons = Arc::new(lessons(view)?);
+            let coils = &lessons.coils;
+            let learned = match last.take() {
+                Some(former) if former.lessons.coils == *coils => former.learned,
+                Some(former) if is_one_more(&former.lessons, &lessons) => {
+                    Arc::new(former.learned.refit_with(coils))
+                }
+                _ => Arc::new(Learned::fit(coils, &Prior::geometry())),
+            };
+            let taught = Taught { lessons, learned };
+            *last = Some(taught.clone());
+            Ok(taught)
+        })
     }
 }
 

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use linkwright_calc::quantity::Length;
-use linkwright_calc::slit::{Blade as CutBlade, BladeParts, Kerf};
 use linkwright_store::records::Blade;
 use linkwright_trials::TrialBlade;
+
+use crate::pages::workshop::holders::of_calc;
 
 /// A kind of blade that is in use.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,13 +18,7 @@ pub(crate) struct BladeKind {
 
 /// The blade as the model knows it, named by its kind; `None` for one outside all limits.
 pub(crate) fn trial_blade(record: &Blade) -> Option<TrialBlade> {
-    let parts = BladeParts {
-        diameter: Length::from_mm(record.diameter_mm),
-        kerf: Kerf::new(Length::from_mm(record.kerf_mm)).ok()?,
-        teeth: record.teeth,
-        hub_diameter: record.hub_mm.map(Length::from_mm),
-    };
-    Some(TrialBlade { name: kind_name(record), blade: CutBlade::new(parts).ok()? })
+    Some(TrialBlade { name: kind_name(record), blade: of_calc(record)? })
 }
 
 fn kind_name(record: &Blade) -> Arc<str> {

@@ -32,7 +32,7 @@ mod undo;
 
 mod welcome;
 
-mod workshop;
+pub(crate) mod workshop;
 
 use axum::Router;
 

@@ -12,6 +12,8 @@ mod frozen;
 
 mod changes;
 
+use std::sync::Arc;
+
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop};
@@ -158,6 +160,11 @@ pub(crate) fn catalogue(own: &[Saved<MetalOverlay>]) -> Result<Catalogue, Obstac
 /// of it is called by its key.
 pub(crate) fn catalogue_or_built_in(own: &[Saved<MetalOverlay>]) -> Catalogue {
     catalogue(own).unwrap_or_else(|_| Catalogue::built_in())
+}
+
+/// [`catalogue_or_built_in`] for the records as they stand, put together once while none changes.
+pub(crate) fn metals_for_names(view: &View<'_>) -> Result<Arc<Catalogue>, StoreError> {
+    view.worked_out("metals for names", || Ok(catalogue_or_built_in(&view.all()?)))
 }
 
 /// The trade name of a metal by its key; the key itself of a metal that is no longer known.

@@ -51,41 +51,42 @@ impl Outlook {
 #[derive(Clone, Debug)]
 pub(super) struct Believed {
     pub(super) called: String,
-    pub(super) outlook: Outlook,
-    pub(super) mean: f64,
-    pub(super) low: f64,
-    pub(super) high: f64,
-    pub(super) chance_of_90: f64,
-    pub(super) tried: usize,
+    belief: Belief,
 }
 
 impl Believed {
     pub(super) fn of(called: &str, belief: &Belief) -> Believed {
-        let [low, high] = belief.good_share_80;
-        Believed {
-            called: called.to_owned(),
-            outlook: Outlook::of(belief),
-            mean: belief.good_share_mean,
-            low,
-            high,
-            chance_of_90: belief.chance_of_90,
-            tried: belief.trials_here,
-        }
+        Believed { called: called.to_owned(), belief: *belief }
+    }
+
+    pub(super) fn outlook(&self) -> Outlook {
+        Outlook::of(&self.belief)
+    }
+
+    /// Coils of this very cell.
+    pub(super) fn tried(&self) -> usize {
+        self.belief.trials_here
+    }
+
+    /// Chance of nine good rings of ten or more.
+    pub(super) fn chance_of_90(&self) -> String {
+        percent(self.belief.chance_of_90)
     }
 
     /// By the mean share of good rings.
     pub(super) fn by_share(&self, other: &Believed) -> Ordering {
-        self.mean.total_cmp(&other.mean)
+        self.belief.good_share_mean.total_cmp(&other.belief.good_share_mean)
     }
 
     /// "92 % good (88 to 95)".
     pub(super) fn share(&self) -> String {
-        format!("{} good ({} to {})", percent(self.mean), bare(self.low), percent(self.high))
+        let Belief { good_share_mean, good_share_80: [low, high], .. } = self.belief;
+        format!("{} good ({} to {})", percent(good_share_mean), bare(low), percent(high))
     }
 
     /// How often it was tried, and that it hardly was.
     pub(super) fn tried_words(&self) -> String {
-        match self.tried {
+        match self.tried() {
             0 => "not tried here".to_owned(),
             1 => "1 coil tried".to_owned(),
             coils if coils < FEW_COILS => format!("{coils} coils tried, few"),
@@ -95,7 +96,8 @@ impl Believed {
 
     /// Width of the band in points of a hundred.
     pub(super) fn doubt(&self) -> String {
-        format!("{:.0} points", 100.0 * (self.high - self.low))
+        let [low, high] = self.belief.good_share_80;
+        format!("{:.0} points", 100.0 * (high - low))
     }
 }
 

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use linkwright_answers::chart::yield_strength;
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::quantity::{Length, parse_length};
-use linkwright_calc::slit::{AxisHeight, Projection};
+use linkwright_calc::quantity::Length;
+use linkwright_calc::slit::AxisHeight;
 use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
 use linkwright_store::View;
@@ -15,6 +15,7 @@ use linkwright_trials::{Cell, CellParts};
 use super::asked::Asked;
 use crate::error::PageError;
 use crate::learning::{BladeKind, Taught, kinds_in_use};
+use crate::pages::workshop::holders::axis_by;
 use crate::planning::catalogue_or_built_in;
 
 /// Two sizes count as one line of the chart if they are this close.
@@ -41,7 +42,7 @@ impl ChartBench {
         taught: &Taught,
         asked: &Asked,
     ) -> Result<ChartBench, PageError> {
-        let bench = view.bench(None)?;
+        let bench = view.worked_out("the bench", || view.bench(None))?;
         let known = known(taught, &bench);
         let (metal, temper) = known
             .iter()
@@ -96,13 +97,7 @@ fn axis(view: &View<'_>, holder: Option<&Holder>) -> Result<Option<AxisHeight>, 
     else {
         return Ok(None);
     };
-    let blade = view.get(id)?;
-    let measured = || {
-        let blade = kinds_in_use(&[Blade { retired_on: None, ..blade }]).into_iter().next()?;
-        let projection = Projection::new(parse_length(typed).ok()?.value()).ok()?;
-        AxisHeight::from_measured(blade.blade.blade, projection).ok()
-    };
-    Ok(measured())
+    Ok(axis_by(&view.get(id)?, typed))
 }
 
 /// Metals and tempers that were tried or are on the shelf, the most tried first.

@@ -7,11 +7,11 @@ use linkwright_answers::printout::both_lengths;
 use linkwright_answers::run_sheet::figures::{EndView, ratio};
 use linkwright_calc::gauge::in_both_systems;
 use linkwright_calc::quantity::Length;
-use linkwright_trials::Cell;
+use linkwright_trials::{Cell, Features, features};
 
 use super::SEED;
 use super::asked::Asked;
-use super::believed::{Believed, percent};
+use super::believed::Believed;
 use super::bench::ChartBench;
 use super::reasons::{Reason, reasons};
 use crate::error::PageError;
@@ -107,9 +107,9 @@ fn blades(bench: &ChartBench, taught: &Taught, wire_mm: f64, rod_mm: f64) -> Vec
         .zip(beliefs)
         .map(|((kind, cell), belief)| {
             let blade = kind.blade.blade;
-            let depth_mm = cell.parts().axis.depth_with(blade).mm();
+            let geometry = features(&cell);
             let kerf_mm = blade.kerf().width().mm();
-            let drawing = EndView::of_cell(wire_mm, rod_mm, kerf_mm, depth_mm)
+            let drawing = EndView::of_cell(wire_mm, rod_mm, kerf_mm, geometry.depth_mm)
                 .map(|drawing| (drawing.svg(), ratio(drawing.scale())));
             BladeHere {
                 believed: Believed::of(&kind.called, &belief),
@@ -122,7 +122,7 @@ fn blades(bench: &ChartBench, taught: &Taught, wire_mm: f64, rod_mm: f64) -> Vec
                         |teeth| format!("{teeth} teeth")
                     )
                 ),
-                margins: margins(wire_mm, rod_mm, depth_mm),
+                margins: margins(&geometry),
                 drawing,
                 reasons: reasons(&taught.learned.explain(&cell)),
             }
@@ -131,9 +131,8 @@ fn blades(bench: &ChartBench, taught: &Taught, wire_mm: f64, rod_mm: f64) -> Vec
 }
 
 /// What the depth of the blade means for both walls of a coil on its rod.
-fn margins(wire_mm: f64, rod_mm: f64, depth_mm: f64) -> Vec<String> {
-    let past_mm = depth_mm - wire_mm;
-    let off_mm = wire_mm + rod_mm - depth_mm;
+fn margins(geometry: &Features) -> Vec<String> {
+    let Features { depth_mm, sever_margin_mm: past_mm, far_margin_mm: off_mm, .. } = *geometry;
     vec![
         format!("reaches {} below the top of the coil", both_lengths(depth_mm)),
         if past_mm >= 0.0 {
@@ -147,10 +146,4 @@ fn margins(wire_mm: f64, rod_mm: f64, depth_mm: f64) -> Vec<String> {
             format!("into the far wall by {}", both_lengths(-off_mm))
         },
     ]
-}
-
-impl CellPage {
-    fn percent(&self, share: &f64) -> String {
-        percent(*share)
-    }
 }

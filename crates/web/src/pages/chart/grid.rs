@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
-use linkwright_answers::printout::both_lengths;
+use linkwright_answers::printout::{SIZE_PLACES, both_lengths, short_mm};
 use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
 use linkwright_trials::{Belief, Cell};
@@ -33,7 +33,8 @@ struct Grid {
     blade: String,
     with: String,
     measured: bool,
-    rods: Vec<String>,
+    /// Each rod as its column is headed, and in both systems.
+    rods: Vec<(String, String)>,
     rows: Vec<Row>,
     coils: usize,
     left_out: Vec<(&'static str, usize)>,
@@ -45,9 +46,14 @@ struct Row {
     cells: Vec<Option<Shown>>,
 }
 
-/// What stands in one cell.
+/// One place of the chart, and the page of its cell.
 struct Shown {
     address: String,
+    contents: Contents,
+}
+
+/// What stands in one place.
+struct Contents {
     outlook: Option<Outlook>,
     first: String,
     lines: Vec<String>,
@@ -107,7 +113,11 @@ impl Grid {
             blade: name(one),
             with: name(two),
             measured: bench.axis.is_some(),
-            rods: bench.rods_mm.iter().map(|mm| short(*mm)).collect(),
+            rods: bench
+                .rods_mm
+                .iter()
+                .map(|mm| (short_mm(*mm, SIZE_PLACES), both_lengths(*mm)))
+                .collect(),
             coils: taught.lessons.coils.len(),
             left_out: taught.lessons.left_out.iter().map(|(why, n)| (*why, *n)).collect(),
             frame,
@@ -130,104 +140,91 @@ fn rows(
         (Look::Difference, ..) => Vec::new(),
         _ => bench.kinds.iter().collect(),
     };
+    // The blades of one wire and rod stand side by side; a place without all of them shows nothing.
     let mut cells: Vec<Cell> = Vec::new();
-    let mut places: Vec<Option<usize>> = Vec::new();
+    let mut places = Vec::new();
     for wire_mm in &bench.wires_mm {
         for rod_mm in &bench.rods_mm {
-            for kind in &kinds {
-                let cell = bench.cell(*wire_mm, *rod_mm, kind);
-                places.push(cell.as_ref().map(|_| cells.len()));
-                cells.extend(cell);
-            }
+            let of_kinds = kinds.iter().map(|kind| bench.cell(*wire_mm, *rod_mm, kind));
+            let here: Option<Vec<Cell>> = of_kinds.collect();
+            let here = here.filter(|here| !here.is_empty());
+            places.push(here.is_some());
+            cells.extend(here.into_iter().flatten());
         }
     }
-    let beliefs = taught.learned.beliefs(&cells, SEED);
-    let shares = match look {
-        Look::Difference => taught.learned.good_shares(&cells, SEED),
-        _ => Vec::new(),
-    };
-    let mut places = places.chunks(kinds.len().max(1));
+    let mut shown = shown_cells(taught, look, &kinds, &cells).into_iter();
+    let mut places = places.into_iter();
     let mut rows = Vec::new();
     for wire_mm in &bench.wires_mm {
-        let mut shown = Vec::new();
-        for rod_mm in &bench.rods_mm {
-            let places: Option<Vec<usize>> =
-                places.next().and_then(|places| places.iter().copied().collect());
-            let address = here.cell(*wire_mm, *rod_mm);
-            shown.push(places.filter(|places| !places.is_empty()).map(|places| {
-                let of = |place: usize| -> &Belief { &beliefs[places[place]] };
-                let believed: Vec<Believed> = kinds
-                    .iter()
-                    .enumerate()
-                    .map(|(place, kind)| Believed::of(&kind.called, of(place)))
-                    .collect();
-                match look {
-                    Look::Difference => {
-                        compared(address, &believed, &shares[places[0]], &shares[places[1]])
-                    }
-                    _ => shown_cell(address, look, believed),
-                }
-            }));
-        }
+        let of_rod = |rod_mm: &f64| {
+            let contents = places.next().filter(|is_there| *is_there).and_then(|_| shown.next())?;
+            Some(Shown { address: here.cell(*wire_mm, *rod_mm), contents })
+        };
+        let cells = bench.rods_mm.iter().map(of_rod).collect();
         let wire = Length::from_mm(*wire_mm);
         let also = format!("{:.4} in, near {}", wire.inches(), nearest(wire).awg);
-        rows.push(Row { wire: short(*wire_mm), also, cells: shown });
+        rows.push(Row { wire: short_mm(*wire_mm, SIZE_PLACES), also, cells });
     }
     rows
 }
 
-fn shown_cell(address: String, look: Look, mut believed: Vec<Believed>) -> Shown {
+/// What stands in each place, from the cells of its kinds of blade.
+fn shown_cells(taught: &Taught, look: Look, kinds: &[&BladeKind], cells: &[Cell]) -> Vec<Contents> {
+    let here = kinds.len().max(1);
+    if look == Look::Difference {
+        let shares = taught.learned.good_shares(cells, SEED);
+        let places = cells.chunks(here).zip(shares.chunks(here));
+        return places
+            .map(|(cells, shares)| {
+                let tried = cells.iter().any(|cell| taught.learned.trials_in(&cell.key()) > 0);
+                compared([&kinds[0].called, &kinds[1].called], &shares[0], &shares[1], tried)
+            })
+            .collect();
+    }
+    let beliefs = taught.learned.beliefs(cells, SEED);
+    let of_place = |beliefs: &[Belief]| {
+        let of_kinds = kinds.iter().zip(beliefs);
+        one_place(look, of_kinds.map(|(kind, belief)| Believed::of(&kind.called, belief)).collect())
+    };
+    beliefs.chunks(here).map(of_place).collect()
+}
+
+fn one_place(look: Look, mut believed: Vec<Believed>) -> Contents {
     believed.sort_by(|a, b| b.by_share(a));
-    let tried: usize = believed.iter().map(|one| one.tried).sum();
+    let tried: usize = believed.iter().map(Believed::tried).sum();
     let best = &believed[0];
     let (first, lines) = match look {
         Look::Doubt => (best.doubt(), vec![best.called.clone(), best.share()]),
         Look::Tried => {
-            let of_each = believed.iter().filter(|one| one.tried > 0);
+            let of_each = believed.iter().filter(|one| one.tried() > 0);
             let lines = of_each.map(|one| format!("{}: {}", one.called, one.tried_words()));
             let first = if tried == 0 { "not tried".to_owned() } else { format!("{tried} coils") };
             (first, lines.collect())
         }
         _ => (best.called.clone(), vec![best.share(), best.tried_words()]),
     };
-    let outlook = (look != Look::Tried).then_some(best.outlook);
-    Shown { address, outlook, first, lines, tried: tried > 0 }
+    let outlook = (look != Look::Tried).then(|| best.outlook());
+    Contents { outlook, first, lines, tried: tried > 0 }
 }
 
-/// Two blades in one cell, play against play.
-fn compared(address: String, believed: &[Believed], one: &[f64], two: &[f64]) -> Shown {
+/// Two blades in one place, play against play.
+fn compared(called: [&str; 2], one: &[f64], two: &[f64], tried: bool) -> Contents {
     let plays = f64::from(u32::try_from(one.len()).unwrap_or(u32::MAX).max(1));
     let points = 100.0 * one.iter().zip(two).map(|(a, b)| a - b).sum::<f64>() / plays;
     let wins = one.iter().zip(two).filter(|(a, b)| a > b).count();
     let chance = f64::from(u32::try_from(wins).unwrap_or(u32::MAX)) / plays;
     let (better, points, chance) = if points >= 0.0 {
-        (&believed[0], points, chance)
+        (called[0], points, chance)
     } else {
-        (&believed[1], -points, 1.0 - chance)
+        (called[1], -points, 1.0 - chance)
     };
-    let tried = believed.iter().map(|one| one.tried).sum::<usize>();
-    Shown {
-        address,
+    Contents {
         outlook: None,
-        first: if points < 0.5 { "alike".to_owned() } else { better.called.clone() },
+        first: if points < 0.5 { "alike".to_owned() } else { better.to_owned() },
         lines: vec![
             format!("better by {points:.0} points"),
             format!("chance of it {}", percent(chance)),
         ],
-        tried: tried > 0,
-    }
-}
-
-/// A size as the head of a row or a column.
-fn short(mm: f64) -> String {
-    let text = format!("{mm:.3}");
-    format!("{} mm", text.trim_end_matches('0').trim_end_matches('.'))
-}
-
-impl Grid {
-    /// The rod's size in both systems, for whoever listens.
-    fn rod_in_full(&self, place: &usize) -> String {
-        let mm = self.rods[*place].trim_end_matches(" mm").parse().unwrap_or(0.0);
-        both_lengths(mm)
+        tried,
     }
 }

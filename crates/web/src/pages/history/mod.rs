@@ -64,6 +64,13 @@ struct Version {
     fields: Vec<Field>,
 }
 
+impl Version {
+    /// Whether there was nothing before it.
+    fn is_first(&self) -> bool {
+        self.kind == ChangeKind::Added
+    }
+}
+
 #[derive(Template)]
 #[template(path = "pages/history/one.html")]
 struct One {

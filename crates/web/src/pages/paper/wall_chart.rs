@@ -2,6 +2,7 @@
 
 use axum::extract::{Query, State};
 use axum::response::Response;
+use linkwright_answers::printout::{SIZE_PLACES, short_mm};
 use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
 use linkwright_sheets::{ChartCell, ChartRow, Edition, WallChart};
@@ -69,7 +70,7 @@ pub fn wall_chart(
             trials: best.trials,
         },
         few_means: format!("good trials of all; fewer than {FEW_TRIALS} trials are few"),
-        rods: best.rods_mm.iter().map(|mm| shown(*mm)).collect(),
+        rods: best.rods_mm.iter().map(|mm| short_mm(*mm, SIZE_PLACES)).collect(),
         rows: (0..best.wires_mm.len()).map(|wire| row(&best, wire)).collect(),
     })
 }
@@ -77,7 +78,7 @@ pub fn wall_chart(
 fn row(best: &BestTried, wire: usize) -> ChartRow {
     let mm = best.wires_mm[wire];
     let cells = (0..best.rods_mm.len()).map(|rod| cell(best.cell(wire, rod))).collect();
-    ChartRow { wire: shown(mm), also: also(Length::from_mm(mm)), cells }
+    ChartRow { wire: short_mm(mm, SIZE_PLACES), also: also(Length::from_mm(mm)), cells }
 }
 
 fn cell(tried: Option<&BestCell>) -> ChartCell {
@@ -87,12 +88,6 @@ fn cell(tried: Option<&BestCell>) -> ChartCell {
         last: cell.blades[0].last.clone(),
         few: cell.blades[0].is_few(),
     })
-}
-
-/// A size without noughts at its end.
-fn shown(mm: f64) -> String {
-    let text = format!("{mm:.3}");
-    format!("{} mm", text.trim_end_matches('0').trim_end_matches('.'))
 }
 
 /// The wire in inches, and by its gauge if it is one.
@@ -110,17 +105,12 @@ fn also(wire: Length) -> String {
 mod tests {
     use linkwright_calc::quantity::Length;
 
-    use super::{also, shown};
+    use super::also;
 
     #[test]
     fn a_wire_is_named_by_its_gauge_only_if_it_is_one() {
         // AWG 14 is 1.628 mm (ASTM B258, from memory); 1.60 mm is 1.7 % thinner.
         assert_eq!(also(Length::from_mm(1.63)), "0.0642 in, 14 AWG");
         assert_eq!(also(Length::from_mm(1.60)), "0.0630 in");
-    }
-
-    #[test]
-    fn a_size_is_shown_without_noughts_at_its_end() {
-        assert_eq!((shown(6.0), shown(1.63)), ("6 mm".to_owned(), "1.63 mm".to_owned()));
     }
 }

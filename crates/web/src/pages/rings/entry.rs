@@ -1,5 +1,6 @@
 //! What is typed into the form of a batch, and the batch it means.
 
+use linkwright_answers::printout::short_mm;
 use linkwright_calc::coil::Pitch;
 use linkwright_calc::limits::{INSIDE_DIAMETER, MANDREL_DIAMETER};
 use linkwright_calc::metal::Catalogue;
@@ -35,17 +36,13 @@ pub(super) struct Entry {
 /// Pitch over wire diameter of a closely wound coil, where the workshop has not said its own.
 pub(super) const PACKING_ASSUMED: f64 = 1.01;
 
-/// A size as a field takes it, to a tenth of a micrometre: a mean of readings has digits no gauge
-/// shows.
-fn as_typed(mm: f64) -> String {
-    let digits = format!("{mm:.4}");
-    format!("{} mm", digits.trim_end_matches('0').trim_end_matches('.'))
-}
+/// Places of a size in a field: a mean of readings has digits no gauge shows.
+const FIELD_PLACES: usize = 4;
 
 impl Entry {
     /// The form of a batch that is on record.
     pub(super) fn of(batch: &Batch) -> Entry {
-        let mm = |mm: Option<f64>| mm.map_or_else(String::new, as_typed);
+        let mm = |mm: Option<f64>| mm.map_or_else(String::new, |mm| short_mm(mm, FIELD_PLACES));
         Entry {
             code: batch.code.clone(),
             made_on: batch.made_on.clone(),

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
+use linkwright_answers::printout::{SIZE_PLACES, short_mm};
 use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
 use linkwright_store::trials::{BestCell, BestTried, FEW_TRIALS};
@@ -68,8 +69,7 @@ impl ChartPage {
     }
 
     fn shown(&self, mm: &f64) -> String {
-        let text = format!("{mm:.3}");
-        format!("{} mm", text.trim_end_matches('0').trim_end_matches('.'))
+        short_mm(*mm, SIZE_PLACES)
     }
 
     /// The cell at two places of the table.

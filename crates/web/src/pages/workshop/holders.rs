@@ -211,11 +211,7 @@ fn measured(
 fn other_blades(id: Id<Blade>, typed: &str, blades: &[Saved<Blade>], about: &mut About) {
     let Some(measured) = blades.iter().find(|blade| blade.id == id) else { return };
     about.row("projection", format!("{}, measured with {}", both(typed), measured.record.name));
-    let axis = parse_length(typed)
-        .ok()
-        .and_then(|depth| Projection::new(depth.value()).ok())
-        .and_then(|depth| AxisHeight::from_measured(of_calc(&measured.record)?, depth).ok());
-    let Some(axis) = axis else { return };
+    let Some(axis) = axis_by(&measured.record, typed) else { return };
     let rows = blades
         .iter()
         .filter(|blade| blade.id != id && blade.record.retired_on.is_none())
@@ -235,6 +231,12 @@ fn other_blades(id: Id<Blade>, typed: &str, blades: &[Saved<Blade>], about: &mut
             rows,
         });
     }
+}
+
+/// Height of the blade's axis, by the projection that was measured with one blade.
+pub(crate) fn axis_by(blade: &Blade, typed: &str) -> Option<AxisHeight> {
+    let projection = Projection::new(parse_length(typed).ok()?.value()).ok()?;
+    AxisHeight::from_measured(of_calc(blade)?, projection).ok()
 }
 
 /// The blade of a record, as the formulas want it.

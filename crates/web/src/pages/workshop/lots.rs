@@ -18,7 +18,7 @@ use super::kept::{
 };
 use crate::error::PageError;
 use crate::form::{Complaints, given};
-use crate::planning::{catalogue, lot_fit, metal_name, stock_named, stocks};
+use crate::planning::{catalogue, lot_fit, metal_name, metals_for_names, stock_named, stocks};
 
 impl Kept for WireLot {
     const PATH: &'static str = "lots";
@@ -34,7 +34,7 @@ impl Kept for WireLot {
     fn cells(&self, id: Id<WireLot>, view: &View<'_>) -> Result<Vec<String>, PageError> {
         Ok(vec![
             self.name.clone(),
-            format!("{}, {}", metal_name(&catalogue(&view.all()?)?, &self.metal), self.temper),
+            format!("{}, {}", metal_name(&*metals_for_names(view)?, &self.metal), self.temper),
             self.measured_diameter_typed.clone().unwrap_or_else(|| self.diameter_typed.clone()),
             left(self, id, view)?,
         ])
