@@ -8,8 +8,8 @@ use linkwright_calc::slit::{AxisHeight, Blade, BladeParts, Kerf};
 use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
 use linkwright_trials::{
-    Cell, CellParts, Counts, Features, Learned, Prior, TrialBlade, TrialRow, features,
-    pooled_from_trials,
+    Cell, CellParts, CoilCost, CoilMoney, Counts, Features, Learned, Outcome, Place, Prior,
+    TrialBlade, TrialRow, decide, features, pooled_from_trials, try_next,
 };
 use rand::rngs::Xoshiro256PlusPlus;
 use rand::{RngExt, SeedableRng};
@@ -138,6 +138,31 @@ fn beliefs_of_720_cells(bencher: Bencher<'_, '_>) {
     let learned = Learned::fit(&trials(2_000, 20), &Prior::geometry());
     let cells = chart();
     bencher.bench_local(|| learned.beliefs(black_box(&cells), 1));
+}
+
+#[divan::bench(args = [1, 10], sample_count = 20, sample_size = 1)]
+fn try_next_of_720_cells(bencher: Bencher<'_, '_>, tests: usize) {
+    let learned = Learned::fit(&trials(2_000, 20), &Prior::geometry());
+    let cost = CoilCost { per_coil: 1.5, per_turn: 0.1, scrap_per_turn: 0.06 };
+    let money = CoilMoney { ring_value: 0.3, cost, turns: 30 };
+    let outcomes = learned.outcomes(&chart(), 1);
+    let place =
+        |blades: &[Outcome]| Place { blades: blades.to_vec(), money, planned_turns: 1_000.0 };
+    let places: Vec<Place> = outcomes.chunks(BLADES.len()).map(place).collect();
+    bencher.bench_local(|| try_next(black_box(&places), 20, tests, 1));
+}
+
+#[divan::bench(sample_count = 20, sample_size = 1)]
+fn decisions_of_180_places(bencher: Bencher<'_, '_>) {
+    let learned = Learned::fit(&trials(2_000, 20), &Prior::geometry());
+    let cost = CoilCost { per_coil: 1.5, per_turn: 0.1, scrap_per_turn: 0.06 };
+    let money = CoilMoney { ring_value: 0.3, cost, turns: 30 };
+    let cells = chart();
+    bencher.bench_local(|| {
+        let outcomes = learned.outcomes(black_box(&cells), 1);
+        let places = outcomes.chunks(BLADES.len());
+        places.map(|blades| decide(blades, money, None)).collect::<Vec<_>>()
+    });
 }
 
 /// Workshops of a thousand trials each, made anew whenever they are asked for: making them is part

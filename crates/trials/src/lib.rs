@@ -20,13 +20,18 @@ mod play;
 
 mod promise;
 
+mod decide;
+
+mod worth;
+
+pub use decide::{BladeWorth, CoilMoney, Decision, decide};
 pub use gate::{
     CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,
 };
 pub use geometry::{
     CRUSH_STEPS, FAR_STEPS, Features, NominalYield, SEVER_STEPS, STEPS, Steps, features,
 };
-pub use learned::{Belief, GateStory, Learned, PLAYS};
+pub use learned::{Belief, GateStory, Learned, Outcome, PLAYS};
 pub use model::{
     Bell, EndPrior, GatePrior, Lean, Prior, SMOOTH_TERMS, Term, TermPrior, smooth_basis,
 };
@@ -36,3 +41,4 @@ pub use promise::{
     BetaBinomial, Cheapest, CoilCost, CoilLaw, CoilsNeeded, PromiseError, Promised, Spread, Yield,
 };
 pub use trial::{Cell, CellKey, CellParts, Counts, TrialBlade, TrialError, TrialRow};
+pub use worth::{Place, TestCoil, try_next};

@@ -64,21 +64,61 @@ impl ShareTable {
 
     /// The share passing at these log odds.
     pub fn at(&self, log_odds: f64) -> f64 {
+        match self.piece(log_odds) {
+            Some(piece) => piece.value(),
+            None => share_passing(log_odds, self.coil_scatter),
+        }
+    }
+
+    /// The share passing and the chance that two rings of one coil both pass, as
+    /// [`share_passing`] and [`share_passing_twice`] give them.
+    ///
+    /// The second comes with the first: `dE[L]/d eta = E[L (1 - L)] = once - twice`.
+    pub fn once_and_twice_at(&self, log_odds: f64) -> [f64; 2] {
+        match self.piece(log_odds) {
+            Some(piece) => [piece.value(), piece.value() - PER_UNIT * piece.slope()],
+            None => [
+                share_passing(log_odds, self.coil_scatter),
+                share_passing_twice(log_odds, self.coil_scatter),
+            ],
+        }
+    }
+
+    fn piece(&self, log_odds: f64) -> Option<Piece> {
         let place = (log_odds + REACH) * PER_UNIT;
+        if place < 0.0 {
+            return None;
+        }
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
-            reason = "a place outside the table saturates and is not found"
+            reason = "a place beyond the table saturates and is not found"
         )]
-        let left = place.max(0.0) as usize;
-        let (Some(&(f0, s0)), Some(&(f1, s1)), true) =
-            (self.entries.get(left), self.entries.get(left + 1), place >= 0.0)
-        else {
-            return share_passing(log_odds, self.coil_scatter);
-        };
-        let t = place.fract();
-        let u = 1.0 - t;
+        let left = place as usize;
+        let (from, to) = (*self.entries.get(left)?, *self.entries.get(left + 1)?);
+        Some(Piece { from, to, t: place.fract() })
+    }
+}
+
+/// One cubic piece of the table: values and slopes at its ends, and how far along it.
+struct Piece {
+    from: (f64, f64),
+    to: (f64, f64),
+    t: f64,
+}
+
+impl Piece {
+    fn value(&self) -> f64 {
+        let (t, u) = (self.t, 1.0 - self.t);
+        let ((f0, s0), (f1, s1)) = (self.from, self.to);
         u * u * ((1.0 + 2.0 * t) * f0 + t * s0) + t * t * ((3.0 - 2.0 * t) * f1 - u * s1)
+    }
+
+    /// Change of the value over the whole piece at this slope.
+    fn slope(&self) -> f64 {
+        let (t, u) = (self.t, 1.0 - self.t);
+        let ((f0, s0), (f1, s1)) = (self.from, self.to);
+        6.0 * t * u * (f1 - f0) + u * (1.0 - 3.0 * t) * s0 + t * (3.0 * t - 2.0) * s1
     }
 }
 
@@ -94,6 +134,12 @@ mod tests {
             let off = table.at(log_odds) - share_passing(log_odds, 0.7);
             // Cubic pieces of 1/16: fourth derivative below 0.13, over 384 * 16^4.
             assert!(off.abs() < 1e-8, "{log_odds}: {off:e}");
+            let [once, twice] = table.once_and_twice_at(log_odds);
+            assert!((once - table.at(log_odds)).abs() < 1e-15);
+            // The slope of a cubic piece is off by less than the fourth derivative times its length
+            // cubed, over 36 * sqrt(3), or so; per unit.
+            let off = twice - share_passing_twice(log_odds, 0.7);
+            assert!(off.abs() < 2e-6, "{log_odds}: {off:e}");
         }
     }
 

@@ -3,7 +3,7 @@
 use super::draws::PLAYS_F64;
 use super::{Learned, PLAYS, write_off_share};
 use crate::gate::ShareTable;
-use crate::play::GATES;
+use crate::play::{GATES, Gate};
 use crate::trial::Cell;
 
 /// Share of good rings above which a cell counts as good.
@@ -34,19 +34,13 @@ impl Learned {
         let mut shares = vec![vec![1.0; PLAYS]; cells.len()];
         for gate in GATES {
             let write_off = write_off_share(gate);
-            let tables: Vec<ShareTable> = self.gates[gate.index()]
-                .points
-                .iter()
-                .map(|point| ShareTable::new(point.setting.scatter))
-                .collect();
+            let tables = self.share_tables(gate);
             let draws = &draws[gate.index()];
             for (shares, log_odds) in shares.iter_mut().zip(draws.log_odds.chunks_exact(PLAYS)) {
                 for ((share, log_odds), point) in
                     shares.iter_mut().zip(log_odds).zip(&draws.point_of_play)
                 {
-                    // A write-off keeps half its rings on average: any yield is equally likely.
-                    let passing = tables[*point].at(*log_odds);
-                    *share *= (1.0 - write_off) * passing + write_off / 2.0;
+                    *share *= with_write_offs(tables[*point].at(*log_odds), write_off);
                 }
             }
         }
@@ -59,7 +53,8 @@ impl Learned {
         cells.iter().zip(shares).map(|(cell, shares)| self.belief(cell, shares)).collect()
     }
 
-    fn belief(&self, cell: &Cell, mut shares: Vec<f64>) -> Belief {
+    /// What is believed of the good share of a cell, from its plays.
+    pub fn belief(&self, cell: &Cell, mut shares: Vec<f64>) -> Belief {
         shares.sort_unstable_by(f64::total_cmp);
         let mean = shares.iter().sum::<f64>() / PLAYS_F64;
         let squares: f64 = shares.iter().map(|share| (share - mean).powi(2)).sum();
@@ -73,10 +68,23 @@ impl Learned {
             trials_here: self.trials_in(&cell.key()),
         }
     }
+
+    /// The share passing a gate, as a table for each of its points.
+    pub(super) fn share_tables(&self, gate: Gate) -> Vec<ShareTable> {
+        let points = self.gates[gate.index()].points.iter();
+        points.map(|point| ShareTable::new(point.setting.scatter)).collect()
+    }
 }
 
-/// The value below which this share of the sorted values lies, straight between two of them.
-fn quantile(sorted: &[f64], share: f64) -> f64 {
+/// The share that passes a gate when a few coils are written off: those keep half their rings on
+/// average, since any yield is equally likely.
+pub(super) fn with_write_offs(passing: f64, write_off_share: f64) -> f64 {
+    (1.0 - write_off_share) * passing + write_off_share / 2.0
+}
+
+/// The value below which this share of the sorted values, one a play, lies; straight between two
+/// of them.
+pub(crate) fn quantile(sorted: &[f64], share: f64) -> f64 {
     let place = share * (PLAYS_F64 - 1.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 399")]
     let left = place as usize;

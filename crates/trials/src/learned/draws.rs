@@ -220,6 +220,6 @@ impl Learned {
 }
 
 /// One bell-shaped number per play.
-pub(super) fn normals(chance: &mut Xoshiro256PlusPlus) -> Vec<f64> {
+pub(crate) fn normals(chance: &mut Xoshiro256PlusPlus) -> Vec<f64> {
     (0..PLAYS).map(|_| chance.sample(StandardNormal)).collect()
 }

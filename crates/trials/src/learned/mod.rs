@@ -6,13 +6,18 @@ mod draws;
 
 mod explain;
 
+mod outcomes;
+
 mod plays;
 
 use std::collections::HashMap;
 use std::sync::Arc;
 
 pub use belief::Belief;
+pub(crate) use belief::quantile;
+pub(crate) use draws::normals;
 pub use explain::GateStory;
+pub use outcomes::Outcome;
 pub use plays::PLAYS;
 
 use crate::fit::{

@@ -47,6 +47,17 @@ impl Learned {
         (0..cells.len()).map(cell_plays).collect()
     }
 
+    /// Mean turns lost at both ends, one row of plays per cell.
+    pub(super) fn lost_turns(&self, cells: &[Cell], seed: u64) -> Vec<f64> {
+        let unknown = self.unknown_names(cells);
+        let cells: Vec<(&Cell, Features)> =
+            cells.iter().map(|cell| (cell, features(cell))).collect();
+        let ends = in_parallel(&[(&self.entry, "entry"), (&self.stop, "stop")], |(end, name)| {
+            end_draws(end, &cells, &unknown, seed, name)
+        });
+        ends[0].iter().zip(&ends[1]).map(|(entry, stop)| entry.mean + stop.mean).collect()
+    }
+
     /// Draws of the three gates, and how often each point of each gate was drawn from.
     pub(super) fn all_gate_draws(&self, cells: &[Cell], seed: u64) -> Vec<GateDraws> {
         let unknown = self.unknown_names(cells);
