@@ -24,6 +24,11 @@ mod decide;
 
 mod worth;
 
+mod simulated;
+
+mod calibration;
+
+pub use calibration::{Called, Figure, Row as CalibrationRow, Scores, calibrate, score};
 pub use decide::{BladeWorth, CoilMoney, Decision, decide};
 pub use gate::{
     CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,
@@ -40,5 +45,6 @@ pub use pool::{Condensed, CondensedGate, Pool, PoolError, pooled_from_trials, po
 pub use promise::{
     BetaBinomial, Cheapest, CoilCost, CoilLaw, CoilsNeeded, PromiseError, Promised, Spread, Yield,
 };
+pub use simulated::{Bench, SimulatedError, Workshop};
 pub use trial::{Cell, CellKey, CellParts, Counts, TrialBlade, TrialError, TrialRow};
 pub use worth::{Place, TestCoil, try_next};

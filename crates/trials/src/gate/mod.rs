@@ -9,6 +9,5 @@ mod coil;
 mod share;
 
 pub use coil::{CoilCount, CoilTerm, WRITE_OFF_SHARE, coil_term};
-pub(crate) use hermite::NODES_3;
-use hermite::NODES_9;
+pub(crate) use hermite::{NODES_3, NODES_9};
 pub use share::{ShareTable, share_passing, share_passing_twice};

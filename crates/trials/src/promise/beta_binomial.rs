@@ -65,6 +65,27 @@ impl BetaBinomial {
         pmf
     }
 
+    /// Chance of exactly `good` rings among `n`; nothing if `good` is more than there are.
+    pub(crate) fn chance_of(self, good: u32, n: u32) -> f64 {
+        if good > n {
+            return 0.0;
+        }
+        let bad = n - good;
+        let (mut chance, mut i) = (1.0, 0.0);
+        let total = self.a + self.b;
+        for g in 0..good {
+            let g = f64::from(g);
+            chance *= (self.a + g) / (total + i);
+            i += 1.0;
+        }
+        for b in 0..bad {
+            let b = f64::from(b);
+            chance *= (self.b + b) / (total + i) * (i + 1.0) / (b + 1.0);
+            i += 1.0;
+        }
+        chance
+    }
+
     /// [`pmf`](BetaBinomial::pmf) into a vector that is used again.
     ///
     /// From the likelier end on, each chance follows from the one before by a ratio.
@@ -107,6 +128,11 @@ mod tests {
             let mean: f64 = (0..=n).zip(&pmf).map(|(k, p)| f64::from(k) * p).sum();
             prop_assert!((sum - 1.0).abs() < 1e-11, "{sum}");
             prop_assert!((mean - f64::from(n) * law.mean_share()).abs() < 1e-9 * f64::from(n));
+            for (k, p) in (0..=n).zip(&pmf) {
+                // Some two hundred factors on either way.
+                prop_assert!((law.chance_of(k, n) - p).abs() <= 1e-10 * p + 1e-300, "{k}");
+            }
+            prop_assert!(law.chance_of(n + 1, n).abs() < 1e-300);
         }
 
         #[test]

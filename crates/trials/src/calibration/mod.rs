@@ -1,0 +1,8 @@
+//! How well the model knows what it knows: its beliefs held against the truth of invented workshops.
+
+mod scores;
+
+mod table;
+
+pub use scores::{Called, Scores, score};
+pub use table::{Figure, Row, calibrate};
