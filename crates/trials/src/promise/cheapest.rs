@@ -1,7 +1,10 @@
 //! The coil length that costs least for an order.
 
 use super::error::PromiseError;
-use super::need::{CoilsNeeded, Yield};
+use super::need::{Asked, CoilsNeeded, Yield, checked, wanted};
+
+/// Lengths of coils are compared by so many plays.
+const COMPARED_PLAYS: usize = 50;
 
 /// What a coil costs beside its rings.
 ///
@@ -37,7 +40,9 @@ impl Yield {
     /// # Validity
     /// Lengths are tried from the longest down in steps of a twelfth of it, then turn by turn
     /// about the best: the cost falls with length but for whole coils, and end losses favour long
-    /// coils.
+    /// coils. They are compared by bell curves of fifty plays; the coils of the length that
+    /// is found are those of [`coils_for`](Yield::coils_for). Of lengths that cost the same the
+    /// longer is taken.
     /// # Errors
     /// [`PromiseError`] if a count or the confidence is out of bounds, or no length is enough.
     /// # Source
@@ -49,30 +54,39 @@ impl Yield {
         confidence: f64,
         cost: CoilCost,
     ) -> Result<Cheapest, PromiseError> {
-        let priced = |turns: u32| {
-            self.coils_for(rings, turns, confidence).map(|coils| {
-                let turns = f64::from((coils.coils - 1) * coils.turns + coils.last_turns);
-                let lost = (turns - coils.rings_expected).max(0.0);
-                let price = f64::from(coils.coils) * cost.per_coil + turns * cost.per_turn
-                    - lost * cost.scrap_per_turn;
-                Cheapest { coils, cost: price }
-            })
+        checked(turns_most, rings)?;
+        let (wanted, sample) = (wanted(confidence)?, self.thinned(COMPARED_PLAYS));
+        let compared = |turns: u32| {
+            let needed = Asked { of: &sample, rings, turns, wanted }.by_bells_alone()?;
+            Some((turns, cost.of(&needed)))
         };
-        let step = (turns_most / 12).max(1);
-        let mut best = priced(turns_most)?;
+        let mut best = compared(turns_most).unwrap_or((turns_most, f64::INFINITY));
         let mut consider = |lengths: &mut dyn Iterator<Item = u32>| {
-            for found in lengths.filter_map(|turns| priced(turns).ok()) {
-                if found.cost < best.cost {
+            for found in lengths.filter_map(compared) {
+                if found.1 < best.1 {
                     best = found;
                 }
             }
-            best.coils.turns
+            best.0
         };
+        let step = (turns_most / 12).max(1);
+        let least = sample.turns_least();
         let mut coarse =
             std::iter::successors(turns_most.checked_sub(step), |turns| turns.checked_sub(step))
-                .take_while(|turns| *turns > 0);
+                .take_while(|turns| *turns >= least);
         let about = consider(&mut coarse);
-        consider(&mut (about.saturating_sub(step - 1).max(1)..(about + step).min(turns_most)));
-        Ok(best)
+        let nearby = about.saturating_sub(step - 1).max(least)..(about + step).min(turns_most);
+        let turns = consider(&mut nearby.rev());
+        let coils = self.coils_for(rings, turns, confidence)?;
+        Ok(Cheapest { cost: cost.of(&coils), coils })
+    }
+}
+
+impl CoilCost {
+    /// What so many coils cost, less the scrap of what is not a good ring.
+    fn of(&self, coils: &CoilsNeeded) -> f64 {
+        let turns = f64::from((coils.coils - 1) * coils.turns + coils.last_turns);
+        let lost = (turns - coils.rings_expected).max(0.0);
+        f64::from(coils.coils) * self.per_coil + turns * self.per_turn - lost * self.scrap_per_turn
     }
 }

@@ -3,7 +3,7 @@
 use crate::play::EndLoss;
 
 /// Chance below which a larger loss is no longer followed.
-const NEGLIGIBLE: f64 = 1e-14;
+const NEGLIGIBLE: f64 = 1e-12;
 
 /// Chance of each number of turns lost at both ends together of a coil of `turns`, from none to
 /// `turns` at most; losing more than there are is losing all.

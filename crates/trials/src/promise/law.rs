@@ -56,22 +56,53 @@ impl CoilLaw {
 
     /// Good rings of a coil of so many turns.
     pub fn coil(&self, turns: u32) -> Spread {
-        let ends = lost(self.entry, self.stop, turns);
-        let length = usize::try_from(turns).unwrap_or(usize::MAX);
-        let mut chances = vec![0.0; length + 1];
-        let mut pmf = Vec::with_capacity(length + 1);
-        let (share, spoiled) = self.write_off.unwrap_or((0.0, self.rings));
-        for (lost, p) in (0..=turns).zip(&ends) {
-            for (law, weight) in [(self.rings, 1.0 - share), (spoiled, share)] {
-                if weight * p <= 0.0 {
-                    continue;
-                }
-                law.pmf_into(turns - lost, &mut pmf);
-                for (sum, q) in chances.iter_mut().zip(&pmf) {
-                    *sum += weight * p * q;
-                }
+        let mut missing = self.missing(&self.ends(turns), turns);
+        missing.reverse();
+        Spread::of(&missing)
+    }
+
+    /// Chance of each number of turns lost at both ends of a coil that is long enough for them.
+    pub(super) fn ends(&self, turns_most: u32) -> Vec<f64> {
+        lost(self.entry, self.stop, turns_most)
+    }
+
+    /// Chance of each number of turns that give no good ring, from none to all of them.
+    ///
+    /// The spoiled rings of a coil that loses nothing at its ends are followed down: the rings of a
+    /// coil are exchangeable, so that one turn fewer is one ring taken out at random,
+    /// `P(s; m - 1) = P(s; m) (m - s) / m + P(s + 1; m) (s + 1) / m`.
+    pub(super) fn missing(&self, ends: &[f64], turns: u32) -> Vec<f64> {
+        let mut spoiled = spoiled(self.rings, turns);
+        if let Some((share, written_off)) = self.write_off {
+            let written_off = self::spoiled(written_off, turns);
+            for (chance, other) in spoiled.iter_mut().zip(written_off) {
+                *chance += share * (other - *chance);
             }
         }
-        Spread::of(&chances)
+        let counts: Vec<f64> = (0..=turns).map(f64::from).collect();
+        let length = spoiled.len();
+        let mut missing = vec![0.0; length];
+        for (lost, chance) in ends.iter().enumerate() {
+            let left = length.saturating_sub(1 + lost);
+            if left == 0 {
+                // Whatever else is lost, no turn is left to give a ring.
+                missing[length - 1] += ends[lost..].iter().sum::<f64>();
+                break;
+            }
+            for (sum, spoiled) in missing[lost..].iter_mut().zip(&spoiled) {
+                *sum += chance * spoiled;
+            }
+            let per_ring = 1.0 / counts[left];
+            for (s, good) in counts[1..=left].iter().rev().enumerate() {
+                spoiled[s] = (spoiled[s] * good + spoiled[s + 1] * counts[s + 1]) * per_ring;
+            }
+            spoiled.truncate(left);
+        }
+        missing
     }
+}
+
+/// Chance of each number of spoiled rings among so many.
+fn spoiled(rings: BetaBinomial, of: u32) -> Vec<f64> {
+    BetaBinomial { a: rings.b, b: rings.a }.pmf(of)
 }

@@ -10,6 +10,8 @@ mod law;
 
 mod total;
 
+mod bell;
+
 mod need;
 
 mod cheapest;

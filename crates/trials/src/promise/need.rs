@@ -1,8 +1,9 @@
 //! Coils for an order, and rings that may be promised of coils.
 
+use super::bell::Bells;
 use super::error::PromiseError;
 use super::law::CoilLaw;
-use super::total::Total;
+use super::total::{AddedUp, Missing, Play};
 use crate::play::CellPlay;
 
 /// A chance that falls short of the wanted one by less than this is enough: it is rounding.
@@ -14,10 +15,13 @@ const TURNS_MOST: u32 = 1000;
 /// More rings than one question is for.
 const RINGS_MOST: u32 = 100_000;
 
+/// Coils up to which counts are added exactly; the counts of more coils are bell curves in every play.
+const EXACT_COILS: u32 = 8;
+
 /// What the coils of one cell give, as it is believed.
 #[derive(Clone, Debug)]
 pub struct Yield {
-    laws: Vec<CoilLaw>,
+    plays: Vec<Play>,
 }
 
 /// Coils that give enough good rings.
@@ -33,6 +37,8 @@ pub struct CoilsNeeded {
     pub chance: f64,
     /// Good rings to expect, on average.
     pub rings_expected: f64,
+    /// The most good rings that these coils give with the wanted confidence.
+    pub promised: u32,
 }
 
 /// Rings that coils are as good as sure to give.
@@ -47,16 +53,22 @@ pub struct Promised {
 impl Yield {
     /// The yield of a cell by its plays.
     pub fn of(plays: &[CellPlay]) -> Yield {
-        Yield { laws: plays.iter().map(CoilLaw::of).collect() }
+        Yield::by_laws(plays.iter().map(CoilLaw::of).collect())
     }
 
     /// The yield by laws of coils, one a play.
     pub fn by_laws(laws: Vec<CoilLaw>) -> Yield {
-        Yield { laws }
+        let play = |law: CoilLaw| Play { ends: law.ends(TURNS_MOST), law };
+        Yield { plays: laws.into_iter().map(play).collect() }
     }
 
-    pub(super) fn coil(&self, turns: u32) -> Total {
-        Total::coil(&self.laws, turns)
+    /// Turns that a coil loses where the blade enters and at the stop, on average.
+    pub fn ends_lost(&self) -> [f64; 2] {
+        let plays = f64::from(u32::try_from(self.plays.len()).unwrap_or(u32::MAX)).max(1.0);
+        let mean = |of: fn(&CoilLaw) -> f64| -> f64 {
+            self.plays.iter().map(|play| of(&play.law)).sum::<f64>() / plays
+        };
+        [mean(|law| law.entry.mean), mean(|law| law.stop.mean)]
     }
 
     /// Chance that some coils of so many turns give so many good rings.
@@ -65,7 +77,8 @@ impl Yield {
     /// Counts; a chance of one.
     /// # Validity
     /// The coils are of one job: they share the unknown share of their cell. Up to 1000 turns,
-    /// 1000 coils and 100 000 rings.
+    /// 1000 coils and 100 000 rings. Beyond eight coils the counts of one play are taken as bell
+    /// curves, which is within half a percentage point.
     /// # Errors
     /// [`PromiseError`] if a count is out of bounds.
     /// # Source
@@ -75,7 +88,12 @@ impl Yield {
         if coils > COILS_MOST {
             return Err(PromiseError::OutOfReach { most: COILS_MOST, turns, rings });
         }
-        Ok(self.coil(turns).times(coils).at_least(rings))
+        let Some(spare) = (coils * turns).checked_sub(rings) else { return Ok(0.0) };
+        if coils > EXACT_COILS {
+            let bells = self.bells(turns);
+            return Ok(bells.chance(coils - 1, &bells, rings));
+        }
+        Ok(self.coil(turns).times(coils, index(spare)).at_most(spare))
     }
 
     /// The fewest coils of so many turns that give enough rings with a confidence, the last one as
@@ -84,7 +102,7 @@ impl Yield {
     /// # Units
     /// Counts; a chance of one.
     /// # Validity
-    /// As [`chance`](Yield::chance).
+    /// As [`chance`](Yield::chance). The last coil is never so short that its ends take all of it.
     /// # Errors
     /// [`PromiseError`] if a count or the confidence is out of bounds, or if 1000 coils are too few.
     /// # Source
@@ -96,46 +114,8 @@ impl Yield {
         confidence: f64,
     ) -> Result<CoilsNeeded, PromiseError> {
         checked(turns, rings)?;
-        let wanted = wanted(confidence)?;
-        let coil = self.coil(turns);
-        let (full, before_last) = self
-            .too_few(&coil, rings, wanted)
-            .ok_or(PromiseError::OutOfReach { most: COILS_MOST, turns, rings })?;
-        let with = |last: u32| before_last.and(&self.coil(last));
-        // At full length the last coil is enough.
-        let last_turns = least_enough(turns, |last| with(last).at_least(rings) >= wanted);
-        let total = with(last_turns);
-        Ok(CoilsNeeded {
-            coils: full + 1,
-            turns,
-            last_turns,
-            chance: total.at_least(rings),
-            rings_expected: total.mean(),
-        })
-    }
-
-    /// The most coils that are still too few, and what they give; nothing if even the most are.
-    ///
-    /// Doubling finds a number of coils that is enough; then the doubled totals are put together
-    /// from the largest down, as long as the sum is still too few.
-    fn too_few(&self, coil: &Total, rings: u32, wanted: f64) -> Option<(u32, Total)> {
-        let mut doubled = vec![(1_u32, coil.clone())];
-        while doubled.last()?.1.at_least(rings) < wanted {
-            let (count, total) = doubled.last()?;
-            if *count >= COILS_MOST {
-                return None;
-            }
-            let next = (count * 2, total.and(total));
-            doubled.push(next);
-        }
-        let mut found = (0, Total::nothing(self.laws.len()));
-        for (count, total) in doubled.iter().rev() {
-            let more = found.1.and(total);
-            if more.at_least(rings) < wanted {
-                found = (found.0 + count, more);
-            }
-        }
-        (found.0 < COILS_MOST).then_some(found)
+        let asked = Asked { of: self, rings, turns, wanted: wanted(confidence)? };
+        asked.coils().ok_or(PromiseError::OutOfReach { most: COILS_MOST, turns, rings })
     }
 
     /// The shortest single coil that gives enough rings with a confidence.
@@ -157,17 +137,22 @@ impl Yield {
     ) -> Result<CoilsNeeded, PromiseError> {
         checked(turns_most, rings)?;
         let wanted = wanted(confidence)?;
-        if self.coil(turns_most).at_least(rings) < wanted {
+        let is_enough = |turns: u32| {
+            turns.checked_sub(rings).is_some_and(|spare| self.coil(turns).at_most(spare) >= wanted)
+        };
+        if !is_enough(turns_most) {
             return Err(PromiseError::OutOfReach { most: 1, turns: turns_most, rings });
         }
-        let turns = least_enough(turns_most, |turns| self.coil(turns).at_least(rings) >= wanted);
+        let turns = least_enough(turns_most, is_enough);
         let coil = self.coil(turns);
+        let at_least = |rings: u32| coil.at_most(turns - rings);
         Ok(CoilsNeeded {
             coils: 1,
             turns,
             last_turns: turns,
-            chance: coil.at_least(rings),
-            rings_expected: coil.mean(),
+            chance: at_least(rings),
+            rings_expected: f64::from(turns) - coil.mean(),
+            promised: most_promised(rings, turns, wanted, at_least),
         })
     }
 
@@ -192,12 +177,171 @@ impl Yield {
         if coils > COILS_MOST {
             return Err(PromiseError::OutOfReach { most: COILS_MOST, turns, rings: 1 });
         }
-        let total = self.coil(turns).times(coils);
-        // One ring fewer than the fewest that are not sure; more than all turns never are.
-        let unsure = least_enough(coils * turns + 1, |rings| total.at_least(rings) < wanted);
-        let rings = unsure - 1;
-        Ok(Promised { rings, chance: total.at_least(rings) })
+        let all = coils * turns;
+        let bells = self.bells(turns);
+        let total = (coils <= EXACT_COILS).then(|| self.coil(turns).times(coils, index(all)));
+        let at_least = |rings: u32| match &total {
+            Some(total) => total.at_most(all - rings),
+            None => bells.chance(coils - 1, &bells, rings),
+        };
+        let rings = most_promised(0, all, wanted, at_least);
+        Ok(Promised { rings, chance: at_least(rings) })
     }
+
+    pub(super) fn bells(&self, turns: u32) -> Bells {
+        Bells::of(&self.plays, turns)
+    }
+
+    /// About so many of the plays, evenly taken: enough to compare lengths of coils by.
+    pub(super) fn thinned(&self, plays: usize) -> Yield {
+        let every = (self.plays.len() / plays).max(1);
+        Yield { plays: self.plays.iter().step_by(every).cloned().collect() }
+    }
+
+    fn coil(&self, turns: u32) -> Missing {
+        Missing::of_coil(&self.plays, turns)
+    }
+
+    /// Turns below which a coil is not worth winding: its ends take all of it.
+    pub(super) fn turns_least(&self) -> u32 {
+        let [entry, stop] = self.ends_lost().map(f64::round);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "few turns")]
+        let lost = (entry + stop) as u32;
+        lost + 1
+    }
+}
+
+/// A question about coils of one length.
+pub(super) struct Asked<'a> {
+    pub of: &'a Yield,
+    pub rings: u32,
+    pub turns: u32,
+    pub wanted: f64,
+}
+
+impl Asked<'_> {
+    fn coils(&self) -> Option<CoilsNeeded> {
+        let bells = self.of.bells(self.turns);
+        let guessed = self.guess(&bells)?;
+        if guessed > EXACT_COILS {
+            Some(self.by_bells(&bells, guessed))
+        } else {
+            self.exact(&bells, guessed)
+        }
+    }
+
+    /// The fewest coils by bell curves; nothing if even the most are too few.
+    fn guess(&self, bells: &Bells) -> Option<u32> {
+        let is_enough = |coils: u32| bells.chance(coils - 1, bells, self.rings) >= self.wanted;
+        let mut enough = 1;
+        while !is_enough(enough) {
+            if enough == COILS_MOST {
+                return None;
+            }
+            enough = (enough * 2).min(COILS_MOST);
+        }
+        Some(least_enough(enough, is_enough))
+    }
+
+    /// What it would take by bell curves: close enough to compare lengths of coils by.
+    pub(super) fn by_bells_alone(&self) -> Option<CoilsNeeded> {
+        let bells = self.of.bells(self.turns);
+        Some(self.by_bells(&bells, self.guess(&bells)?))
+    }
+
+    fn by_bells(&self, bells: &Bells, coils: u32) -> CoilsNeeded {
+        let full = coils - 1;
+        let chance = |last: &Bells, rings: u32| bells.chance(full, last, rings);
+        let last_turns = self.no_shorter(self.last_guessed(bells, full));
+        let last = self.of.bells(last_turns);
+        let all = full * self.turns + last_turns;
+        CoilsNeeded {
+            coils,
+            turns: self.turns,
+            last_turns,
+            chance: chance(&last, self.rings),
+            rings_expected: f64::from(full) * bells.mean() + last.mean(),
+            promised: most_promised(self.rings, all, self.wanted, |rings| chance(&last, rings)),
+        }
+    }
+
+    /// The same exactly, from a number of coils that is about right.
+    fn exact(&self, bells: &Bells, guessed: u32) -> Option<CoilsNeeded> {
+        let coil = self.of.coil(self.turns);
+        let mut coils = guessed.max(self.rings.div_ceil(self.turns));
+        loop {
+            let full = coils - 1;
+            // What all coils may lack, and what one coil fewer may.
+            let spare = coils * self.turns - self.rings;
+            let before = coil.times(full, index(spare)).added_up();
+            let fewer = spare.checked_sub(self.turns);
+            if fewer.is_some_and(|spare| before.at_most(spare) >= self.wanted) {
+                coils -= 1;
+            } else if before.at_most_with(&coil, spare) < self.wanted {
+                coils += 1;
+                if coils > COILS_MOST {
+                    return None;
+                }
+            } else {
+                return Some(self.with_last(bells, &coil, coils, &before));
+            }
+        }
+    }
+
+    fn with_last(
+        &self,
+        bells: &Bells,
+        coil: &Missing,
+        coils: u32,
+        before: &AddedUp,
+    ) -> CoilsNeeded {
+        let full = coils - 1;
+        let chance = |last: &Missing, turns: u32, rings: u32| {
+            let spare = (full * self.turns + turns).checked_sub(rings);
+            spare.map_or(0.0, |spare| before.at_most_with(last, spare))
+        };
+        let is_enough = |turns: u32| chance(&self.of.coil(turns), turns, self.rings) >= self.wanted;
+        let guessed = self.last_guessed(bells, full);
+        let last_turns = self.no_shorter(least_about(guessed, self.turns, is_enough));
+        let last = self.of.coil(last_turns);
+        let all = full * self.turns + last_turns;
+        CoilsNeeded {
+            coils,
+            turns: self.turns,
+            last_turns,
+            chance: chance(&last, last_turns, self.rings),
+            rings_expected: f64::from(all) - f64::from(full) * coil.mean() - last.mean(),
+            promised: most_promised(self.rings, all, self.wanted, |rings| {
+                chance(&last, last_turns, rings)
+            }),
+        }
+    }
+
+    /// The shortest last coil that is enough, by bell curves; at full length it is.
+    fn last_guessed(&self, bells: &Bells, full: u32) -> u32 {
+        least_enough(self.turns, |turns| {
+            bells.chance(full, &self.of.bells(turns), self.rings) >= self.wanted
+        })
+    }
+
+    /// No coil is wound that its ends take all of.
+    fn no_shorter(&self, turns: u32) -> u32 {
+        turns.max(self.of.turns_least().min(self.turns))
+    }
+}
+
+/// The most rings that are as likely as wanted: `least` are, more than `all` never.
+fn most_promised(least: u32, all: u32, wanted: f64, at_least: impl Fn(u32) -> f64) -> u32 {
+    // One ring fewer than the fewest that are not sure.
+    least
+        + least_enough(all + 1 - least, |more| {
+            least + more > all || at_least(least + more) < wanted
+        })
+        - 1
+}
+
+fn index(count: u32) -> usize {
+    usize::try_from(count).unwrap_or(usize::MAX)
 }
 
 /// The least count from 1 to `most` that is enough, by halving: `most` is, and so is every count
@@ -215,8 +359,23 @@ fn least_enough(most: u32, is_enough: impl Fn(u32) -> bool) -> u32 {
     enough
 }
 
+/// The same from a count that is about right, step by step.
+fn least_about(guessed: u32, most: u32, is_enough: impl Fn(u32) -> bool) -> u32 {
+    let mut count = guessed.clamp(1, most);
+    if is_enough(count) {
+        while count > 1 && is_enough(count - 1) {
+            count -= 1;
+        }
+        return count;
+    }
+    while count < most - 1 && !is_enough(count + 1) {
+        count += 1;
+    }
+    (count + 1).min(most)
+}
+
 /// The chance that must be reached, rounding allowed for.
-fn wanted(confidence: f64) -> Result<f64, PromiseError> {
+pub(super) fn wanted(confidence: f64) -> Result<f64, PromiseError> {
     if (0.5..=0.9999).contains(&confidence) {
         Ok(confidence - ROUNDING)
     } else {
@@ -224,7 +383,7 @@ fn wanted(confidence: f64) -> Result<f64, PromiseError> {
     }
 }
 
-fn checked(turns: u32, rings: u32) -> Result<(), PromiseError> {
+pub(super) fn checked(turns: u32, rings: u32) -> Result<(), PromiseError> {
     if !(1..=TURNS_MOST).contains(&turns) {
         return Err(PromiseError::Turns { given: turns, most: TURNS_MOST });
     }
