@@ -23,6 +23,12 @@ record! {
         per_coil_minutes: f64,
         /// Whether this is the invented sample workshop.
         sample: bool,
+        /// What an hour's work costs, as typed, such as "38 EUR".
+        hour_cost_typed: Option<String>,
+        /// What a good ring is worth beyond its metal, as typed.
+        ring_worth_typed: Option<String>,
+        /// Share of the metal's price that is paid for scrap, as typed, such as "80 %".
+        scrap_paid_typed: Option<String>,
     }
 }
 

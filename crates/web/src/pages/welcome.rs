@@ -106,5 +106,8 @@ fn usual_habits(name: String) -> Workshop {
         set_up_minutes: 20.0,
         per_coil_minutes: 10.0,
         sample: false,
+        hour_cost_typed: None,
+        ring_worth_typed: None,
+        scrap_paid_typed: None,
     }
 }

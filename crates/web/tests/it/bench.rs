@@ -62,6 +62,9 @@ impl Bench {
             set_up_minutes: 20.0,
             per_coil_minutes: 8.5,
             sample: false,
+            hour_cost_typed: None,
+            ring_worth_typed: None,
+            scrap_paid_typed: None,
         };
         bench.keep(&workshop);
         bench

@@ -70,6 +70,9 @@ pub fn add_workshop(act: &Act<'_>, name: &str) {
         set_up_minutes: decimal(minutes, "set_up").expect("set-up"),
         per_coil_minutes: decimal(minutes, "per_coil").expect("per coil"),
         sample: false,
+        hour_cost_typed: None,
+        ring_worth_typed: None,
+        scrap_paid_typed: None,
     })
     .expect("saved");
     for rod in list(&file, "rod") {

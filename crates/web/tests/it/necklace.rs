@@ -34,6 +34,9 @@ fn workshop(act: &Act<'_>) -> Result<(), StoreError> {
         set_up_minutes: 20.0,
         per_coil_minutes: 8.5,
         sample: false,
+        hour_cost_typed: None,
+        ring_worth_typed: None,
+        scrap_paid_typed: None,
     })?;
     for marked_mm in [3.5, 4.0, 4.5] {
         act.add(&Rod {

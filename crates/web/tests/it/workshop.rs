@@ -216,3 +216,38 @@ async fn habits_are_changed_within_their_limits() {
     assert!(facts.iter().any(|fact| fact == "35 mm - as you noted"), "{facts:?}");
     assert!(facts.iter().any(|fact| fact == "2 turns - assumed"), "never changed: {facts:?}");
 }
+
+#[tokio::test]
+async fn what_work_costs_is_kept_as_typed_and_in_one_currency() {
+    let bench = Bench::with_workshop();
+    let habits = |hour: &'static str, ring: &'static str| {
+        [
+            ("name", "Test bench"),
+            ("end_turns", "2"),
+            ("stop_turns", ""),
+            ("tails", "35 mm"),
+            ("packing", "1.01"),
+            ("set_up_minutes", "20"),
+            ("per_coil_minutes", "8.5"),
+            ("confidence", "95 %"),
+            ("hour_cost", hour),
+            ("ring_worth", ring),
+            ("scrap_paid", "80 %"),
+        ]
+    };
+    let wrong =
+        bench.submit("/workshop/habits", "/workshop/habits", &habits("38 EUR", "0.20 GBP")).await;
+    assert_eq!(wrong.words(".complaint"), ["this is in GBP, an hour's work in EUR"]);
+    let bare = bench.submit("/workshop/habits", "/workshop/habits", &habits("38", "")).await;
+    assert_eq!(bare.status, StatusCode::UNPROCESSABLE_ENTITY, "an amount without a currency");
+    let kept =
+        bench.submit("/workshop/habits", "/workshop/habits", &habits("38 EUR", "0.20 EUR")).await;
+    assert_eq!(kept.status, StatusCode::SEE_OTHER, "{:?}", kept.words(".complaint"));
+    let page = bench.get("/workshop").await;
+    assert!(
+        page.text.contains("an hour's work costs 38 EUR")
+            || page.text.contains("an hour&#39;s work costs 38 EUR"),
+        "{}",
+        page.text
+    );
+}

@@ -21,7 +21,7 @@ const UNITS: [(&str, &str); 6] = [
 ];
 
 /// Columns whose name alone would not tell what they hold.
-const NAMES: [(&str, &str); 33] = [
+const NAMES: [(&str, &str); 36] = [
     ("anneal_skipped", "annealing left out"),
     ("annealed_at", "annealed"),
     ("asked_on", "ordered on"),
@@ -37,13 +37,16 @@ const NAMES: [(&str, &str); 33] = [
     ("finished_at", "finished"),
     ("finished_why", "how it ended"),
     ("frozen_at", "started"),
+    ("hour_cost_typed", "what an hour's work costs"),
     ("jpeg", "picture"),
     ("line_name", "line of the order"),
     ("off_at", "taken off the rod"),
     ("per_coil_minutes", "time for a coil (min)"),
     ("record", "kind of record"),
     ("record_id", "number of that record"),
+    ("ring_worth_typed", "what a good ring is worth beyond its metal"),
     ("rings_before", "rings cut before it was entered"),
+    ("scrap_paid_typed", "share of the metal's price paid for scrap"),
     ("set_aside_why", "set aside because"),
     ("sha256", "check sum"),
     ("slit_at", "slit"),

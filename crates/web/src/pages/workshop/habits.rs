@@ -7,6 +7,7 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::get;
 use linkwright_calc::limits::{LENGTH, Limit};
+use linkwright_calc::money::{Money, parse_money};
 use linkwright_calc::plan::{CONFIDENCE, MINUTES, PACKING};
 use linkwright_calc::quantity::{Length, parse_share};
 use linkwright_store::records::Workshop;
@@ -88,8 +89,26 @@ pub(super) fn in_words(
             ),
         ),
         ("chance of enough good rings to plan for", workshop.confidence.clone()),
+        ("money", money_in_words(workshop)),
         ("rings spoilt", counted),
     ])
+}
+
+/// What work costs and a ring is worth, as far as it was said.
+fn money_in_words(workshop: &Workshop) -> String {
+    let said = [
+        ("an hour's work costs", &workshop.hour_cost_typed),
+        ("a good ring is worth, beyond its metal,", &workshop.ring_worth_typed),
+        ("scrap is paid at", &workshop.scrap_paid_typed),
+    ];
+    let said: Vec<String> = said
+        .into_iter()
+        .filter_map(|(what, typed)| Some(format!("{what} {} - as you noted", typed.as_ref()?)))
+        .collect();
+    match said.as_slice() {
+        [] => "not said; the blade chart takes a coil to pay from half its turns on".to_owned(),
+        _ => said.join("; "),
+    }
 }
 
 fn form(
@@ -127,6 +146,21 @@ fn fields() -> Vec<Field> {
         line("set_up_minutes", "Minutes to set up", ""),
         line("per_coil_minutes", "Minutes for every coil", "winding, slitting and sorting"),
         line("confidence", "Chance of enough good rings to plan for", "such as 95 %"),
+        line(
+            "hour_cost",
+            "What an hour's work costs",
+            "such as 38 EUR; with the next line the blade chart decides by money",
+        ),
+        line(
+            "ring_worth",
+            "What a good ring is worth beyond its metal",
+            "such as 0.20 EUR; what you would pay for the work in one",
+        ),
+        line(
+            "scrap_paid",
+            "Share of the metal's price that scrap brings",
+            "such as 80 %; empty counts as nothing",
+        ),
     ]
 }
 
@@ -140,6 +174,9 @@ fn typed(workshop: &Workshop) -> Typed {
         ("set_up_minutes", workshop.set_up_minutes.to_string()),
         ("per_coil_minutes", workshop.per_coil_minutes.to_string()),
         ("confidence", workshop.confidence.clone()),
+        ("hour_cost", workshop.hour_cost_typed.clone().unwrap_or_default()),
+        ("ring_worth", workshop.ring_worth_typed.clone().unwrap_or_default()),
+        ("scrap_paid", workshop.scrap_paid_typed.clone().unwrap_or_default()),
     ])
 }
 
@@ -193,6 +230,22 @@ fn read(typed: &Typed, complaints: &mut Complaints) -> Option<Workshop> {
             complaints.take("confidence", CONFIDENCE.check(share.value())).is_some()
         })
     });
+    let hour_cost = money(typed, "hour_cost", complaints);
+    let ring_worth = money(typed, "ring_worth", complaints);
+    if let (Some(Some(hour)), Some(Some(ring))) = (&hour_cost, &ring_worth)
+        && hour.currency() != ring.currency()
+    {
+        let (hour, ring) = (hour.currency(), ring.currency());
+        complaints.add("ring_worth", format!("this is in {ring}, an hour's work in {hour}"));
+    }
+    let scrap_paid = match given(text(typed, "scrap_paid")) {
+        Some(words) => complaints.take("scrap_paid", parse_share(&words)).map(Some),
+        None => Some(None),
+    };
+    let as_typed = |field| given(text(typed, field));
+    hour_cost?;
+    ring_worth?;
+    scrap_paid?;
     Some(Workshop {
         name: name?,
         confidence: confidence?,
@@ -203,7 +256,19 @@ fn read(typed: &Typed, complaints: &mut Complaints) -> Option<Workshop> {
         set_up_minutes: set_up?,
         per_coil_minutes: per_coil?,
         sample: false,
+        hour_cost_typed: as_typed("hour_cost"),
+        ring_worth_typed: as_typed("ring_worth"),
+        scrap_paid_typed: as_typed("scrap_paid"),
     })
+}
+
+/// An amount that may be left out; `None` after a complaint.
+#[expect(clippy::option_option, reason = "wrong, left empty, and given are three things")]
+fn money(typed: &Typed, field: &str, complaints: &mut Complaints) -> Option<Option<Money>> {
+    match given(text(typed, field)) {
+        Some(words) => complaints.take(field, parse_money(&words)).map(|typed| Some(typed.value())),
+        None => Some(None),
+    }
 }
 
 fn number(typed: &Typed, field: &str, limit: Limit, complaints: &mut Complaints) -> Option<f64> {
