@@ -4,6 +4,7 @@ mod app;
 mod audit;
 mod bench;
 mod browser;
+mod calibrate;
 mod chain_tables;
 mod ci;
 mod docs;
@@ -40,6 +41,7 @@ const CHORES: &[Chore] = &[
     Chore("chain-tables", "linked patterns, solved anew; `--check` a sample", chain_tables::run),
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("versus", "our winding against scipy, timed in one run", versus::run),
+    Chore("calibrate", "what the blade chart believes against invented workshops", calibrate::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
     Chore("latency", "start, memory and page times of the app with 50 clients", latency::run),
     Chore("pages", "run sheets printed by a browser, pages counted", pages::run),

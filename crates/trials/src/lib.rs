@@ -34,7 +34,7 @@ pub use gate::{
     CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,
 };
 pub use geometry::{
-    CRUSH_STEPS, FAR_STEPS, Features, NominalYield, SEVER_STEPS, STEPS, Steps, features,
+    CRUSH_STEPS, FAR_STEPS, Fall, Features, NominalYield, SEVER_STEPS, STEPS, Steps, features,
 };
 pub use learned::{Belief, GateStory, Learned, Outcome, PLAYS};
 pub use model::{

@@ -28,7 +28,9 @@ pub struct Called {
 pub struct Scores {
     /// Cells whose true good share lies in its 80 % band.
     pub covered_80: f64,
-    /// The same of the 95 % band.
+    /// The same with truth and band as a chart prints them, in whole per cents.
+    pub covered_80_printed: f64,
+    /// Cells whose true good share lies in its 95 % band.
     pub covered_95: f64,
     /// Mean width of the 80 % band of the good share.
     pub width_80: f64,
@@ -81,6 +83,9 @@ pub fn score(
     };
     Ok(Scores {
         covered_80: share(|belief, truth| within(belief.good_share_80, truth)),
+        covered_80_printed: share(|belief, truth| {
+            within(belief.good_share_80.map(printed), printed(truth))
+        }),
         covered_95: share(|belief, truth| within(belief.good_share_95, truth)),
         width_80: mean(&|belief, _| belief.good_share_80[1] - belief.good_share_80[0]),
         rmse: mean(&|belief, truth| (belief.good_share_mean - truth).powi(2)).sqrt(),
@@ -92,6 +97,11 @@ pub fn score(
         poor: called(false),
         untried: share(|belief, _| belief.trials_here == 0),
     })
+}
+
+/// A share in whole per cents, as a chart prints it.
+fn printed(share: f64) -> f64 {
+    (share * 100.0).round()
 }
 
 fn within([low, high]: [f64; 2], truth: f64) -> bool {

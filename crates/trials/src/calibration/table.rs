@@ -23,6 +23,8 @@ pub struct Row {
     /// See [`Scores`].
     pub covered_80: Figure,
     /// See [`Scores`].
+    pub covered_80_printed: Figure,
+    /// See [`Scores`].
     pub covered_95: Figure,
     /// See [`Scores`].
     pub width_80: Figure,
@@ -66,6 +68,7 @@ pub fn calibrate(
         trials,
         workshops: scores.len(),
         covered_80: figure(|scores| scores.covered_80),
+        covered_80_printed: figure(|scores| scores.covered_80_printed),
         covered_95: figure(|scores| scores.covered_95),
         width_80: figure(|scores| scores.width_80),
         rmse: figure(|scores| scores.rmse),

@@ -10,4 +10,4 @@ mod steps;
 pub use features::{Features, features};
 pub use nominal::NominalYield;
 pub(crate) use steps::logistic;
-pub use steps::{CRUSH_STEPS, FAR_STEPS, SEVER_STEPS, STEPS, Steps};
+pub use steps::{CRUSH_STEPS, FAR_STEPS, Fall, SEVER_STEPS, STEPS, Steps};
