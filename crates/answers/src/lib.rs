@@ -6,6 +6,8 @@ pub mod chart;
 
 pub mod files;
 
+pub mod pool;
+
 pub mod printout;
 
 pub mod refusal;

@@ -12,5 +12,5 @@ mod json;
 
 pub use error::TableError;
 pub use json::as_json;
-pub use strength::yield_strength;
+pub use strength::{metal_key, yield_strength};
 pub use table::{read_cells, read_trials};

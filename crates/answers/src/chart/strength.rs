@@ -43,8 +43,7 @@ pub fn yield_strength(
     wire: Wire,
 ) -> Result<Stress, String> {
     let words = temper.trim().to_lowercase().replace('_', " ");
-    let key = metals.find(metal).map(|metal| metal.key().to_string());
-    let key = key.unwrap_or_else(|_| metal.trim().to_lowercase());
+    let key = metal_key(metals, metal).unwrap_or_else(|| metal.trim().to_lowercase());
     let called = NOMINAL.iter().find(|(of_table, _)| *of_table == key);
     let nominal = NominalYield::of(called.map_or(key.as_str(), |(_, called)| called));
     let nominal = nominal.and_then(|nominal| match words.as_str() {
@@ -65,6 +64,24 @@ pub fn yield_strength(
         format!("no strength of {} {} is known", metal.trade_name(), temper.name())
     })?;
     Ok(Stress::from_mpa(0.75 * flow.typical().mpa()))
+}
+
+/// The key of a metal by any of its names, those of [`NominalYield`] too; `None` for one that no
+/// table knows.
+///
+/// ```
+/// use linkwright_answers::chart::metal_key;
+/// use linkwright_calc::metal::Catalogue;
+/// let metals = Catalogue::built_in();
+/// assert_eq!(metal_key(&metals, "steel304").as_deref(), Some("ss_304"));
+/// assert_eq!(metal_key(&metals, "my own"), None);
+/// ```
+pub fn metal_key(metals: &Catalogue, name: &str) -> Option<String> {
+    if let Ok(metal) = metals.find(name) {
+        return Some(metal.key().to_string());
+    }
+    let name = name.trim().to_lowercase();
+    NOMINAL.iter().find(|(_, called)| *called == name).map(|(key, _)| (*key).to_owned())
 }
 
 #[cfg(test)]

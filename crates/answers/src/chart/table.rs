@@ -8,7 +8,7 @@ use linkwright_calc::wire::Wire;
 use linkwright_trials::{Cell, CellParts, Counts, TrialBlade, TrialRow};
 
 use super::column::{CELL, COUNTS, Row};
-use super::{TableError, yield_strength};
+use super::{TableError, metal_key, yield_strength};
 
 /// Reads trials: the columns of a cell and the counts of its coil.
 ///
@@ -128,7 +128,8 @@ fn cell(row: &Row<'_>, metals: &Catalogue) -> Result<Cell, TableError> {
             blade: Blade::new(blade).map_err(|error| row.refused(error))?,
         },
         axis: AxisHeight::new(length("axis_height_mm")?).map_err(|error| row.refused(error))?,
-        metal: metal.into(),
+        // One metal has one effect, whatever it is called, and the same in every workshop.
+        metal: metal_key(metals, metal).map_or_else(|| metal.into(), Into::into),
         yield_strength,
         taped: row.flag("taped")?,
         lubricated: row.flag("lube")?,

@@ -144,6 +144,11 @@ impl Learned {
         sites.cells.get(cell).map_or(0, |cell| sites.trials_of_cell[*cell])
     }
 
+    /// Cells with a trial or more.
+    pub fn cells_tried(&self) -> usize {
+        self.design.sites.cells.len()
+    }
+
     /// Trials in all.
     pub fn trials(&self) -> usize {
         self.design.sites.site_of_row.len()

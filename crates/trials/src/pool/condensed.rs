@@ -31,6 +31,7 @@ pub struct CondensedGate {
 pub struct Condensed {
     gates: [CondensedGate; 3],
     trials: usize,
+    cells: usize,
 }
 
 /// Why a condensed file is refused.
@@ -154,16 +155,15 @@ impl CondensedGate {
     /// What a fitted mode says about the shared terms: its own prior is taken off them, what only
     /// this workshop knows is integrated out.
     pub(super) fn of_mode(
+        shared: impl Fn(&Term) -> bool,
         layout: &Layout,
         prior: &[TermPrior],
         mode: &Mode,
         departure: f64,
         settings: [Bell; 2],
     ) -> CondensedGate {
-        let own: Vec<usize> =
-            (0..layout.len()).filter(|i| !pooled_term(&layout.terms()[*i])).collect();
-        let shared: Vec<usize> =
-            (0..layout.len()).filter(|i| pooled_term(&layout.terms()[*i])).collect();
+        let (shared, own): (Vec<usize>, Vec<usize>) =
+            (0..layout.len()).partition(|i| shared(&layout.terms()[*i]));
         let order: Vec<usize> = own.iter().chain(&shared).copied().collect();
         let precision = mode.factor.product();
         let mut table: Vec<Vec<f64>> = order
@@ -213,9 +213,10 @@ fn in_range(term: &Term) -> bool {
 }
 
 impl Condensed {
-    /// From the three gates of a file, kept first, and how many trials they came from.
-    pub fn new(gates: [CondensedGate; 3], trials: usize) -> Condensed {
-        Condensed { gates, trials }
+    /// From the three gates of a file, kept first, and how many trials of how many cells they came
+    /// from.
+    pub fn new(gates: [CondensedGate; 3], trials: usize, cells: usize) -> Condensed {
+        Condensed { gates, trials, cells }
     }
 
     /// One gate.
@@ -227,18 +228,34 @@ impl Condensed {
     pub fn trials(&self) -> usize {
         self.trials
     }
+
+    /// Cells (wire, mandrel and blade) those trials were of.
+    pub fn cells(&self) -> usize {
+        self.cells
+    }
 }
 
 impl Learned {
     /// What this workshop's trials say about the terms all workshops share, with no trial, name or
     /// date in it; metals keep their names.
     pub fn condensed(&self) -> Condensed {
-        Condensed::new(GATES.map(|gate| condensed_gate(self.posterior(gate))), self.trials())
+        self.condensed_with_metals(|_| true)
+    }
+
+    /// The same, with only those metals by name that `is_shared` says yes to: what sets the others
+    /// apart is integrated out, as with blades and operators.
+    pub fn condensed_with_metals(&self, is_shared: impl Fn(&str) -> bool) -> Condensed {
+        let shared = |term: &Term| match term {
+            Term::Metal(metal) => is_shared(metal),
+            other => pooled_term(other),
+        };
+        let gates = GATES.map(|gate| condensed_gate(self.posterior(gate), shared));
+        Condensed::new(gates, self.trials(), self.cells_tried())
     }
 }
 
 /// At the setting believed most; the settings as a bell curve.
-fn condensed_gate(gate: &GatePosterior) -> CondensedGate {
+fn condensed_gate(gate: &GatePosterior, shared: impl Fn(&Term) -> bool) -> CondensedGate {
     let bell = |of: fn(&Setting) -> f64| {
         let mean: f64 = gate.points.iter().map(|point| point.share * of(&point.setting).ln()).sum();
         let square: f64 = gate
@@ -255,5 +272,6 @@ fn condensed_gate(gate: &GatePosterior) -> CondensedGate {
             most = point;
         }
     }
-    CondensedGate::of_mode(&gate.layout, &gate.prior, &most.mode, most.setting.departure, settings)
+    let departure = most.setting.departure;
+    CondensedGate::of_mode(shared, &gate.layout, &gate.prior, &most.mode, departure, settings)
 }

@@ -1,7 +1,7 @@
 //! A prior from the raw trials of many workshops, shop by shop, so that memory holds one workshop's
 //! trials per thread and every workshop's condensed numbers.
 
-use super::condensed::CondensedGate;
+use super::condensed::{CondensedGate, pooled_term};
 use super::population::Population;
 use crate::fit::{Mode, ModeQuery, Setting, find_mode, in_parallel};
 use crate::geometry::{Features, features};
@@ -107,6 +107,6 @@ fn condense(
         let found = find_mode(query, settings[i], mode.as_ref(), None);
         // The settings are common to all workshops: each bears them out as much as any other.
         let bells = [scatter, departure].map(|setting| Bell { mean: setting.ln(), sd: 0.0 });
-        CondensedGate::of_mode(layout, &priors, &found, departure, bells)
+        CondensedGate::of_mode(pooled_term, layout, &priors, &found, departure, bells)
     })
 }

@@ -67,6 +67,21 @@ fn condensed_trials_hold_no_name_of_blade_or_operator() {
 }
 
 #[test]
+fn a_metal_of_ones_own_is_integrated_out_of_what_is_shared() {
+    let rows = some_trials();
+    let learned = Learned::fit(&rows, &Prior::geometry());
+    let (all, without) = (learned.condensed(), learned.condensed_with_metals(|_| false));
+    assert_eq!((without.trials(), without.cells()), (rows.len(), learned.cells_tried()));
+    for gate in GATES {
+        let terms = without.gate(gate).terms();
+        assert!(!terms.iter().any(|term| matches!(term, Term::Metal(_))), "{terms:?}");
+        // What is left knows less: the diagonal, which the intercept begins, is smaller.
+        let known = |of: &Condensed| of.gate(gate).information()[0];
+        assert!(known(&without) < known(&all), "{gate:?}");
+    }
+}
+
+#[test]
 fn condensed_trials_give_the_shared_weights_back() {
     // With geometry's own prior put back, the bell curve's peak is the fit's, blades integrated out.
     let rows = some_trials();
@@ -151,5 +166,5 @@ fn a_fitted_file_is_accepted_again() {
         let (terms, information) = (from.terms().to_vec(), from.information().to_vec());
         CondensedGate::new(gate, terms, information, from.pull().to_vec(), from.settings()).unwrap()
     });
-    assert_eq!(Condensed::new(gates, 40), condensed);
+    assert_eq!(Condensed::new(gates, 40, 40), condensed);
 }
