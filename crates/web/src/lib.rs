@@ -46,6 +46,11 @@ pub mod paper {
     pub use crate::pages::paper::{label_sheet, wall_chart};
 }
 
+/// What is on record, for whoever is not a browser.
+pub mod record {
+    pub use crate::learning::trials;
+}
+
 /// All pages and interfaces over one data file; `main` and tests call the same.
 pub fn app(state: App) -> Router {
     let pages = Router::new()

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use linkwright_trials::{Bell, GATES, Gate, GatePrior, Pool, Prior, Term, TermPrior, pooled_term};
+use linkwright_trials::{Bell, GATES, Gate, GatePrior, Pool, Prior, TermPrior, pooled_term};
 use serde_json::{Map, Value, json};
 
 use super::error::PoolFileError;
@@ -43,6 +43,15 @@ impl PortablePrior {
     /// Geometry alone, from no workshop.
     pub fn geometry() -> PortablePrior {
         PortablePrior { prior: Prior::geometry(), workshops: 0, trials: 0 }
+    }
+
+    /// Whose trials it rests on, such as "the trials of 3 other workshops (310 coils)".
+    pub fn in_words(&self) -> String {
+        match self.workshops {
+            0 => "geometry alone".to_owned(),
+            1 => format!("the trials of 1 other workshop ({} coils)", self.trials),
+            many => format!("the trials of {many} other workshops ({} coils)", self.trials),
+        }
     }
 
     /// What the workshops of a pool make of it.

@@ -5,12 +5,14 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use linkwright_answers::chart::{TableError, as_json, read_cells, read_trials};
+use linkwright_answers::pool::PortablePrior;
 use linkwright_answers::printout::both_lengths;
 use linkwright_answers::refusal::Refusal;
 use linkwright_calc::metal::Catalogue;
-use linkwright_trials::{Belief, Cell, Learned, Prior, TrialRow};
+use linkwright_trials::{Belief, Cell, Learned, TrialRow};
 
 use crate::commands::Output;
+use crate::commands::pool::given_prior;
 use crate::failure::Failure;
 use crate::printout::{Printout, Table};
 
@@ -27,7 +29,8 @@ pub(super) const SEED: u64 = 20;
 #[command(after_help = "\
 Examples:
   linkwright chart --trials trials.csv --cells cells.csv
-  linkwright chart --trials trials.csv --cells cells.csv --json")]
+  linkwright chart --trials trials.csv --cells cells.csv --json
+  linkwright chart --cells cells.csv --prior prior.json   (`linkwright pool`)")]
 pub struct Args {
     /// Trials, one coil a line.
     #[arg(long, value_name = "CSV")]
@@ -35,18 +38,22 @@ pub struct Args {
     /// Cells to answer, one a line: the columns of a trial without its counts.
     #[arg(long, value_name = "CSV")]
     cells: PathBuf,
+    /// What other workshops' trials taught, as `linkwright pool merge` writes it.
+    #[arg(long, value_name = "JSON")]
+    prior: Option<PathBuf>,
 }
 
 /// Learns from the trials and answers each cell in order.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     let (trials, cells) = tables(args.trials.as_deref(), &args.cells)?;
-    let beliefs = learnt(&trials).beliefs(&cells, SEED);
+    let prior = given_prior(args.prior.as_deref())?;
+    let beliefs = Learned::fit(&trials, &prior.prior).beliefs(&cells, SEED);
     match output {
         Output::Json => {
             writeln!(io::stdout(), "{}", as_json(&beliefs))?;
             Ok(())
         }
-        Output::Text => printout(&cells, &beliefs, trials.len()).print(output),
+        Output::Text => printout(&cells, &beliefs, rests_on(trials.len(), &prior)).print(output),
     }
 }
 
@@ -55,26 +62,27 @@ pub(super) fn tables(
     trials: Option<&Path>,
     cells: &Path,
 ) -> Result<(Vec<TrialRow>, Vec<Cell>), Failure> {
-    let metals = Catalogue::built_in();
-    let trials = match trials {
-        Some(path) => read_trials(&name(path), &text(path)?, &metals).map_err(refused)?,
-        None => Vec::new(),
-    };
-    let cells = read_cells(&name(cells), &text(cells)?, &metals).map_err(refused)?;
+    let trials = trials.map_or_else(|| Ok(Vec::new()), trials_of)?;
+    let cells = read_cells(&name(cells), &text(cells)?, &Catalogue::built_in()).map_err(refused)?;
     Ok((trials, cells))
 }
 
-/// What the trials teach.
-pub(super) fn learnt(trials: &[TrialRow]) -> Learned {
-    Learned::fit(trials, &Prior::geometry())
+/// A table of trials, read.
+pub(super) fn trials_of(path: &Path) -> Result<Vec<TrialRow>, Failure> {
+    read_trials(&name(path), &text(path)?, &Catalogue::built_in()).map_err(refused)
 }
 
 /// What an answer rests on, in words.
-pub(super) fn rests_on(trials: usize) -> String {
-    match trials {
-        0 => "no trial was given: this is geometry alone, with wide bands".to_owned(),
-        1 => "worked out from geometry and 1 trial".to_owned(),
-        many => format!("worked out from geometry and {many} trials"),
+pub(super) fn rests_on(trials: usize, prior: &PortablePrior) -> String {
+    let own = match trials {
+        1 => "1 trial".to_owned(),
+        many => format!("{many} trials"),
+    };
+    match (trials, prior.workshops) {
+        (0, 0) => "no trial was given: this is geometry alone, with wide bands".to_owned(),
+        (0, _) => format!("no trial was given: this is geometry with {}", prior.in_words()),
+        (_, 0) => format!("worked out from geometry and {own}"),
+        _ => format!("worked out from geometry, {own}, and {}", prior.in_words()),
     }
 }
 
@@ -98,7 +106,7 @@ fn refused(error: TableError) -> Failure {
     Refusal::bench(&field, given, error).into()
 }
 
-fn printout(cells: &[Cell], beliefs: &[Belief], trials: usize) -> Printout {
+fn printout(cells: &[Cell], beliefs: &[Belief], rests_on: String) -> Printout {
     let mut printout = Printout::new("chart", "What the trials say");
     let headings =
         ["wire", "rod", "blade", "good share", "80 % band", "90 % or more", "tried here"];
@@ -125,6 +133,6 @@ fn printout(cells: &[Cell], beliefs: &[Belief], trials: usize) -> Printout {
         headings: headings.map(str::to_owned).to_vec(),
         rows: rows.collect(),
     });
-    printout.note(rests_on(trials));
+    printout.note(rests_on);
     printout
 }

@@ -40,6 +40,8 @@ mod chart;
 
 mod promise;
 
+mod pool;
+
 mod run_sheet;
 
 mod paper;
@@ -70,6 +72,7 @@ pub enum Command {
     RunSheet(run_sheet::Args),
     Chart(chart::Args),
     Promise(promise::Args),
+    Pool(pool::Args),
     Paper(paper::Args),
     Batch(batch::Args),
     Backup(backup::Args),
@@ -103,6 +106,7 @@ impl Command {
             Command::RunSheet(args) => run_sheet::run(&args, output),
             Command::Chart(args) => chart::run(&args, output),
             Command::Promise(args) => promise::run(&args, output),
+            Command::Pool(args) => pool::run(&args, output),
             Command::Paper(args) => paper::run(&args, output),
         }
     }

@@ -5,11 +5,12 @@ use std::path::PathBuf;
 
 use linkwright_answers::refusal::Refusal;
 use linkwright_calc::quantity::parse_share;
-use linkwright_trials::{Cell, CoilsNeeded, PromiseError, Yield};
+use linkwright_trials::{Cell, CoilsNeeded, Learned, PromiseError, Yield};
 use serde_json::{Value, json};
 
 use crate::commands::Output;
-use crate::commands::chart::{SEED, learnt, rests_on, tables};
+use crate::commands::chart::{SEED, rests_on, tables};
+use crate::commands::pool::given_prior;
 use crate::failure::Failure;
 use crate::printout::{Printout, Table, both_lengths};
 
@@ -30,6 +31,9 @@ pub struct Args {
     /// Cells to answer, one a line: the columns of a trial without its counts.
     #[arg(long, value_name = "CSV")]
     cells: PathBuf,
+    /// What other workshops' trials taught, as `linkwright pool merge` writes it.
+    #[arg(long, value_name = "JSON")]
+    prior: Option<PathBuf>,
     /// Good rings that are wanted.
     #[arg(long)]
     rings: u32,
@@ -46,7 +50,8 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     let confidence = parse_share(&args.confidence)
         .map_err(|error| Refusal::bench("confidence", args.confidence.as_str(), error))?;
     let (trials, cells) = tables(args.trials.as_deref(), &args.cells)?;
-    let plays = learnt(&trials).plays(&cells, SEED);
+    let prior = given_prior(args.prior.as_deref())?;
+    let plays = Learned::fit(&trials, &prior.prior).plays(&cells, SEED);
     let mut found = Vec::new();
     for plays in &plays {
         match Yield::of(plays).coils_for(args.rings, args.turns, confidence.value()) {
@@ -70,7 +75,9 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
             writeln!(io::stdout(), "{}", json!({ "cells": cells }))?;
             Ok(())
         }
-        Output::Text => printout(args, &cells, &found, trials.len()).print(output),
+        Output::Text => {
+            printout(args, &cells, &found, rests_on(trials.len(), &prior)).print(output)
+        }
     }
 }
 
@@ -91,7 +98,7 @@ fn printout(
     args: &Args,
     cells: &[Cell],
     found: &[Result<CoilsNeeded, PromiseError>],
-    trials: usize,
+    rests_on: String,
 ) -> Printout {
     let mut printout = Printout::new("promise", "Coils to wind");
     let rows = cells.iter().zip(found).map(|(cell, found)| {
@@ -118,7 +125,7 @@ fn printout(
             .to_vec(),
         rows: rows.collect(),
     });
-    printout.note(rests_on(trials));
+    printout.note(rests_on);
     printout
 }
 

@@ -7,6 +7,8 @@ mod app;
 
 mod chart;
 
+mod pool;
+
 #[allow(dead_code, reason = "the tests in a browser share this file and use the rest")]
 #[path = "../browser/program.rs"]
 mod program;

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 
-use linkwright_answers::chart::yield_strength;
+use linkwright_answers::chart::{metal_key, yield_strength};
 use linkwright_calc::coil::Pitch;
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::quantity::Length;
@@ -114,7 +114,9 @@ impl Around {
             mandrel,
             blade: blade.clone(),
             axis,
-            metal: trial.metal.as_str().into(),
+            // One metal has one effect, whatever it is called.
+            metal: metal_key(&self.metals, &trial.metal)
+                .map_or_else(|| trial.metal.as_str().into(), Into::into),
             yield_strength: strength,
             taped: noted(&self.taped),
             lubricated: noted(&self.lubricated),

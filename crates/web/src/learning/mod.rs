@@ -9,3 +9,14 @@ mod kind;
 pub(crate) use kept::{Kept, Taught};
 pub(crate) use kind::{BladeKind, kinds_in_use};
 pub(crate) use lessons::{Lessons, lessons};
+
+use linkwright_store::{StoreError, View};
+use linkwright_trials::TrialRow;
+
+/// The trials on record as the model reads them, oldest first; those it cannot use are left out.
+///
+/// # Errors
+/// If the file cannot be read.
+pub fn trials(view: &View<'_>) -> Result<Vec<TrialRow>, StoreError> {
+    Ok(lessons(view)?.coils)
+}

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use linkwright_answers::chart::yield_strength;
+use linkwright_answers::chart::{metal_key, yield_strength};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::quantity::Length;
 use linkwright_calc::slit::AxisHeight;
@@ -43,7 +43,8 @@ impl ChartBench {
         asked: &Asked,
     ) -> Result<ChartBench, PageError> {
         let bench = view.worked_out("the bench", || view.bench(None))?;
-        let known = known(taught, &bench);
+        let metals = catalogue_or_built_in(&bench.metals);
+        let known = known(taught, &bench, &metals);
         let (metal, temper) = known
             .iter()
             .find(|(metal, temper)| {
@@ -59,7 +60,7 @@ impl ChartBench {
         let rods = bench.rods.iter().map(|rod| rod.record.diameter_mm());
         let rods = rods.chain(tried().map(|parts| parts.mandrel.diameter().mm()));
         Ok(ChartBench {
-            metals: catalogue_or_built_in(&bench.metals),
+            metals,
             metal,
             temper,
             known,
@@ -101,7 +102,11 @@ fn axis(view: &View<'_>, holder: Option<&Holder>) -> Result<Option<AxisHeight>, 
 }
 
 /// Metals and tempers that were tried or are on the shelf, the most tried first.
-fn known(taught: &Taught, bench: &linkwright_store::Bench) -> Vec<(String, String)> {
+fn known(
+    taught: &Taught,
+    bench: &linkwright_store::Bench,
+    metals: &Catalogue,
+) -> Vec<(String, String)> {
     let mut counted: Vec<((String, String), usize)> = Vec::new();
     let mut add = |metal: &str, temper: &str, trials: usize| {
         let pair = (metal.to_owned(), temper.to_owned());
@@ -115,7 +120,8 @@ fn known(taught: &Taught, bench: &linkwright_store::Bench) -> Vec<(String, Strin
     }
     for shelf in &bench.wire {
         let lot = &shelf.lot.record;
-        add(&lot.metal, if lot.annealed { "annealed" } else { &lot.temper }, 0);
+        let metal = metal_key(metals, &lot.metal).unwrap_or_else(|| lot.metal.clone());
+        add(&metal, if lot.annealed { "annealed" } else { &lot.temper }, 0);
     }
     counted.sort_by_key(|(_, trials)| std::cmp::Reverse(*trials));
     counted.into_iter().map(|(pair, _)| pair).collect()
