@@ -150,7 +150,7 @@ fn coils(coils: &CoilsOnSheet) -> Value {
         "head_start_mm": coils.head_start.value.mm(),
         "head_start_basis": basis_as_json(&coils.head_start.basis),
         "relaxed_turns_most": coils.relaxed_turns_most,
-        "lost_at_ends": losses.ends,
+        "lost_at_ends": losses.ends.value,
         "lost_at_stop": losses.stop.value,
         "lost_at_stop_basis": basis_as_json(&losses.stop.basis),
         "lost_at_stop_predicted": losses.stop_predicted,
@@ -175,6 +175,16 @@ fn group(group: &CoilOnSheet) -> Value {
 
 fn odds(odds: Odds) -> Value {
     match odds {
+        Odds::Taught(taught) => json!({
+            "known": true,
+            "confidence_wanted": taught.confidence,
+            "chance_of_enough": taught.chance,
+            "expected_good_rings": taught.expected,
+            "promised_good_rings": taught.promised.get(),
+            "good_share": taught.good_share,
+            "coils_tried_here": taught.tried_here,
+            "coils_tried_elsewhere": taught.tried_elsewhere,
+        }),
         Odds::Known { confidence, chance, expected, counted } => json!({
             "known": true,
             "confidence_wanted": confidence,

@@ -3,7 +3,7 @@
 use linkwright_calc::basis::{Answer, Basis};
 use linkwright_calc::metal::anneal::Verdict;
 use linkwright_calc::plan::{
-    BladeOnSheet, CoilOnSheet, CostOnSheet, Item, Odds, RunSheet, WireToCut,
+    BladeOnSheet, CoilOnSheet, CostOnSheet, Item, Odds, OddsTaught, RunSheet, WireToCut,
 };
 use linkwright_calc::quantity::{Length, Mass};
 use linkwright_calc::ring::ChainLength;
@@ -159,7 +159,7 @@ fn wind(sheet: &RunSheet) -> Rows {
         "lost a coil",
         format!(
             "{} at the ends + {} at the stop ({})",
-            coils.losses.ends, coils.losses.stop.value, coils.losses.stop.basis
+            coils.losses.ends.value, coils.losses.stop.value, coils.losses.stop.basis
         ),
     ));
     figures.push(row("odds", odds(coils.odds)));
@@ -183,6 +183,15 @@ fn wound(group: &CoilOnSheet) -> String {
 
 fn odds(odds: Odds) -> String {
     match odds {
+        Odds::Taught(taught) => format!(
+            "{:.1} % of enough good rings ({:.0} % wanted), {:.1} good to expect, {:.0} % sure of {} or more; {}",
+            100.0 * taught.chance,
+            100.0 * taught.confidence,
+            taught.expected,
+            100.0 * taught.confidence,
+            taught.promised.get(),
+            behind(&taught)
+        ),
         Odds::Known { confidence, chance, expected, counted } => format!(
             "{:.1} % of enough good rings ({:.0} % wanted), {expected:.1} good to expect; tried, {counted} \
              rings counted",
@@ -194,6 +203,16 @@ fn odds(odds: Odds) -> String {
              spares go too"
         ),
         _ => "not known".to_owned(),
+    }
+}
+
+/// What stands behind odds that the trials taught.
+pub fn behind(odds: &OddsTaught) -> String {
+    let coils = |count: u32| if count == 1 { "coil" } else { "coils" };
+    let OddsTaught { tried_here: here, tried_elsewhere: others, .. } = *odds;
+    match here {
+        0 => format!("worked out from geometry and {others} other {}", coils(others)),
+        _ => format!("tried here {here} {}", coils(here)),
     }
 }
 

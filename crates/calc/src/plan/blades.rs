@@ -1,11 +1,7 @@
 //! One blade on one line: whether it can be used, and what the coils then are.
 
 use crate::basis::{Answer, Basis, Input};
-use crate::coil::{
-    Coil, GoodRings, InsideDiameter, Pitch, RelaxedTurns, coil_length, turns_in_length,
-    wire_to_wind,
-};
-use crate::count::{GoodRate, chance_of_at_least, rings_to_slit};
+use crate::coil::{InsideDiameter, Pitch, RelaxedTurns, turns_in_length};
 use crate::quantity::Length;
 use crate::slit::{
     AllowanceParts, Allowances, AxisHeight, Blade, DepthSetting, LastTurn, SlitError, Verdict,
@@ -13,14 +9,9 @@ use crate::slit::{
 };
 use crate::wire::Wire;
 
-use super::divide::{CoilGroup, divide};
 use super::rod::Rod;
-use super::sheet::slit_count;
 use super::stock::LineWire;
-use super::{
-    BladeOnSheet, CoilOnSheet, CoilsOnSheet, Holder, LossesOnSheet, Odds, PlanError, ToMake,
-    WhyOut, Workshop,
-};
+use super::{BladeOnSheet, Holder, LossesOnSheet, PlanError, WhyOut, Workshop};
 
 /// Clear length beyond what the blade needs, where the workshop has not said what it keeps: a
 /// steady start by hand. Common practice, no source.
@@ -110,17 +101,17 @@ impl Holder {
 pub(super) struct Held {
     pub on_sheet: BladeOnSheet,
     /// Needed to lay out coils with it; nothing if its depth rules it out.
-    room: Option<Room>,
+    pub room: Option<Room>,
 }
 
 /// What a full coil has room for.
-struct Room {
-    pitch: Pitch,
-    head_start: Answer<Length>,
-    relaxed_turns_most: u32,
-    losses: LossesOnSheet,
+pub(super) struct Room {
+    pub pitch: Pitch,
+    pub head_start: Answer<Length>,
+    pub relaxed_turns_most: u32,
+    pub losses: LossesOnSheet,
     /// Turns of a full coil that become rings.
-    usable: u32,
+    pub usable: u32,
 }
 
 /// Holds a blade against the coil of a line.
@@ -165,8 +156,14 @@ fn depth(number: usize, workshop: &Workshop) -> Result<DepthSetting, PlanError> 
     if measured.blade == number {
         return Ok(DepthSetting::Projection(measured.projection));
     }
+    Ok(DepthSetting::AxisHeight(axis_height(workshop)?))
+}
+
+/// How high a blade's axis stands over the coil, by the one projection that was measured.
+pub(super) fn axis_height(workshop: &Workshop) -> Result<AxisHeight, PlanError> {
+    let measured = workshop.holder.measured.ok_or(PlanError::NoProjection)?;
     let with = workshop.blades[measured.blade].blade;
-    Ok(DepthSetting::AxisHeight(AxisHeight::from_measured(with, measured.projection)?))
+    Ok(AxisHeight::from_measured(with, measured.projection)?)
 }
 
 fn projection(number: usize, workshop: &Workshop, judged: &Verdict) -> Answer<Length> {
@@ -239,7 +236,7 @@ fn room(
     let for_coil = holder.length - head_start.value;
     let relaxed_turns_most = whole(turns_in_length(d, pitch, for_coil)?);
     let losses = losses(workshop, judged);
-    let lost = losses.ends.saturating_add(losses.stop.value);
+    let lost = losses.ends.value.saturating_add(losses.stop.value);
     let usable = relaxed_turns_most.saturating_sub(lost);
     if usable == 0 {
         out.push(WhyOut::NothingLeft { turns: relaxed_turns_most, lost });
@@ -266,123 +263,17 @@ fn losses(workshop: &Workshop, judged: &Verdict) -> LossesOnSheet {
         ),
     };
     LossesOnSheet {
-        ends: workshop.losses.end_turns,
+        ends: Answer {
+            value: workshop.losses.end_turns,
+            basis: Basis::assumed("the workshop's record"),
+            cautions: Vec::new(),
+        },
         stop: Answer { value, basis, cautions: Vec::new() },
         stop_predicted: predicted,
     }
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole and small")]
-fn whole(turns: RelaxedTurns) -> u32 {
+pub(super) fn whole(turns: RelaxedTurns) -> u32 {
     turns.get() as u32
-}
-
-impl Held {
-    /// Lays out the coils for the rings to make; none if the blade is out.
-    pub(super) fn lay_out(
-        &self,
-        workshop: &Workshop,
-        wire: &LineWire<'_>,
-        rod: &Rod,
-        to_make: &ToMake,
-    ) -> Result<Option<CoilsOnSheet>, PlanError> {
-        let Some(room) = &self.room else { return Ok(None) };
-        let good = to_make.good.get();
-        let rate = workshop
-            .losses
-            .counts
-            .map(|counts| GoodRate::UNSEEN.after(counts.good.get(), counts.rejected));
-        let to_slit = match rate {
-            Some(rate) => rings_to_slit(good, rate, workshop.confidence)?,
-            None => good,
-        };
-        // `to_slit` and `usable` are both at least one.
-        let Some(division) = divide(to_slit, room.usable) else { return Ok(None) };
-        let lay = |group| room.coil(group, workshop, wire, rod);
-        let alike = lay(division.alike)?;
-        let mut groups = vec![alike];
-        if let Some((full, last)) = division.shorter_last {
-            let last = lay(last)?;
-            let saved_mm = alike.wire.mm() - last.wire.mm();
-            if saved_mm > room.lost_wire_mm(workshop, wire, rod)? {
-                groups = vec![CoilOnSheet { coils: full.coils, ..alike }, last];
-            }
-        }
-        let slit = slit_count(&groups);
-        Ok(Some(CoilsOnSheet {
-            pitch: room.pitch,
-            holder: workshop.holder.length,
-            stop_setback: workshop.holder.stop_setback,
-            head_start: room.head_start.clone(),
-            relaxed_turns_most: room.relaxed_turns_most,
-            losses: room.losses.clone(),
-            tails: workshop.losses.tails,
-            to_slit,
-            wire_if_all_alike: Length::from_mm(f64::from(alike.coils) * alike.wire.mm()),
-            groups,
-            odds: odds(to_make, slit, rate, workshop)?,
-        }))
-    }
-}
-
-impl Room {
-    fn lost(&self) -> u32 {
-        self.losses.ends + self.losses.stop.value
-    }
-
-    fn coil(
-        &self,
-        group: CoilGroup,
-        workshop: &Workshop,
-        wire: &LineWire<'_>,
-        rod: &Rod,
-    ) -> Result<CoilOnSheet, PlanError> {
-        let d = wire.wire.value;
-        let (mandrel, inside) = (rod.on_sheet.mandrel, rod.open_inside.value);
-        let relaxed_needed = group.good_each + self.lost();
-        let needed = RelaxedTurns::new(f64::from(relaxed_needed));
-        let wound = needed.to_wind(d, mandrel, inside);
-        Ok(CoilOnSheet {
-            coils: group.coils,
-            wound,
-            relaxed_needed,
-            relaxed: wound.relaxed(d, mandrel, inside),
-            slit: GoodRings::new(group.good_each),
-            length: coil_length(d, self.pitch, needed)?,
-            wire: wire_to_wind(d, mandrel, self.pitch, wound, workshop.losses.tails)?,
-        })
-    }
-
-    /// Wire one coil loses at its ends and tails: what one more number to count must be worth.
-    fn lost_wire_mm(
-        &self,
-        workshop: &Workshop,
-        wire: &LineWire<'_>,
-        rod: &Rod,
-    ) -> Result<f64, PlanError> {
-        let inside = InsideDiameter::new(rod.open_inside.value)?;
-        let turn = Coil::new(wire.wire.value, inside, self.pitch)?.turn_length();
-        Ok(workshop.losses.tails.mm() + f64::from(self.lost()) * turn.mm())
-    }
-}
-
-fn odds(
-    to_make: &ToMake,
-    slit: u32,
-    rate: Option<GoodRate>,
-    workshop: &Workshop,
-) -> Result<Odds, PlanError> {
-    let (good, asked) = (to_make.good.get(), to_make.asked.get());
-    Ok(match (rate, workshop.losses.counts) {
-        (Some(rate), Some(counts)) => Odds::Known {
-            confidence: workshop.confidence,
-            chance: chance_of_at_least(good, slit, rate)?,
-            expected: rate.mean() * f64::from(slit),
-            counted: counts.good.get().saturating_add(counts.rejected),
-        },
-        _ => Odds::Unknown {
-            bears: slit.saturating_sub(good),
-            bears_without_spares: slit.saturating_sub(asked),
-        },
-    })
 }

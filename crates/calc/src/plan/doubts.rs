@@ -1,6 +1,6 @@
 //! What to watch with a plan: its doubts, and the steps whose cautions go on its sheet.
 
-use crate::basis::Caution;
+use crate::basis::{Basis, Caution};
 use crate::cautions::Step;
 use crate::metal::{FineMetal, anneal};
 use crate::quantity::Mass;
@@ -48,8 +48,13 @@ pub(super) fn doubts(
             "only {teeth:.1} teeth stand across one wire: a tooth may snag; two or more are wanted"
         )));
     }
+    doubts.extend(coils.untaught.iter().map(|why| {
+        Caution::Note(format!("losses are the workshop's own record, not what was tried: {why}"))
+    }));
     let (own, predicted) = (coils.losses.stop.value, coils.losses.stop_predicted);
-    if let Some(predicted) = predicted.filter(|predicted| *predicted > own) {
+    // What was tried of these very sizes beats the geometry.
+    let tried = matches!(coils.losses.stop.basis, Basis::Tried { .. });
+    if let Some(predicted) = predicted.filter(|predicted| *predicted > own && !tried) {
         doubts.push(Caution::Note(format!(
             "the geometry leaves {predicted} turns uncut at the stop, more than the {own} planned with"
         )));

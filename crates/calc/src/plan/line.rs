@@ -10,12 +10,13 @@ use crate::slit::{TeethAcross, speed_advice};
 
 use super::blades::{Held, hold};
 use super::doubts::{doubts, steps};
+use super::lay_out::Layout;
 use super::rod::{Rod, choose, depends_on_kerf, pitch};
 use super::stock::LineWire;
 use super::strength::{holding, opens_at};
 use super::{
     BladeOnSheet, BladesOut, ChainOnSheet, CoilsOnSheet, CostOnSheet, Item, KitsOnSheet,
-    MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake, Workshop,
+    MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake, Trials, Workshop,
 };
 
 /// Spread of mass from ring to ring of one batch; common practice, no source.
@@ -34,7 +35,8 @@ struct Attempt {
 
 /// Works a line out: one run sheet for each blade that can be used, the best first.
 ///
-/// Each sheet lists all blades, its own first and those that are out last.
+/// Each sheet lists all blades, its own first and those that are out last. Where trials are given,
+/// they say what each blade's coils lose and how many it takes.
 ///
 /// # Units
 /// As in the types.
@@ -48,6 +50,7 @@ pub fn plan_line(
     line: &OrderLine,
     workshop: &Workshop,
     metals: &Catalogue,
+    trials: Option<&dyn Trials>,
 ) -> Result<Vec<RunSheet>, PlanError> {
     line.item.check()?;
     line.spare.check()?;
@@ -64,7 +67,7 @@ pub fn plan_line(
     let rod_for_all = if depends_on_kerf(line) { None } else { Some(choose(first_kerf)?) };
     for (number, owned) in workshop.blades.iter().enumerate() {
         let rod = rod_for_all.clone().map_or_else(|| choose(owned.blade.kerf()), Ok);
-        match rod.and_then(|rod| attempt(number, rod, line, workshop, &wire)) {
+        match rod.and_then(|rod| attempt(number, rod, line, workshop, &wire, trials)) {
             Ok(Ok(attempt)) => usable.push(attempt),
             Ok(Err(blade)) => out.push(*blade),
             Err(PlanError::NoRod(why)) => no_rod = Some(PlanError::NoRod(why)),
@@ -114,6 +117,7 @@ fn attempt(
     line: &OrderLine,
     workshop: &Workshop,
     wire: &LineWire<'_>,
+    trials: Option<&dyn Trials>,
 ) -> Result<Result<Attempt, Box<BladeOnSheet>>, PlanError> {
     let kerf = workshop.blades[number].blade.kerf();
     let pitch = pitch(wire, workshop, rod.open_inside.value)?;
@@ -124,7 +128,8 @@ fn attempt(
     let coil_inside = rod.open_inside.value;
     let ring = Ring::cut(RingInput { wire: wire.wire.value, coil_inside, kerf, pitch })?;
     let to_make = to_make(line, &ring, wire)?;
-    let Some(coils) = held.lay_out(workshop, wire, &rod, &to_make)? else {
+    let layout = Layout { workshop, wire, rod: &rod, to_make: &to_make };
+    let Some(coils) = held.lay_out(&layout, trials)? else {
         return Ok(Err(Box::new(held.on_sheet)));
     };
     held.on_sheet.coils = Some(coils.coil_count());

@@ -8,11 +8,15 @@ mod sheet;
 
 mod stock;
 
+mod tried;
+
 mod rod;
 
 mod blades;
 
 mod divide;
+
+mod lay_out;
 
 mod strength;
 
@@ -41,7 +45,8 @@ pub use sheet::{
     BladeOnSheet, ChainOnSheet, CoilOnSheet, CoilsOnSheet, CostOnSheet, KitsOnSheet, LossesOnSheet,
     MetalOnSheet, MetalUse, Odds, RingOnSheet, RodOnSheet, RunSheet, ToMake, Wanted, WhyOut,
 };
-pub use whole_order::{Plan, WireToCut, plan};
+pub use tried::{CoilsAsked, CoilsTaught, OddsTaught, Trials, Untaught};
+pub use whole_order::{Plan, WireToCut, plan, plan_with};
 pub use workshop::{
     CONFIDENCE, Counts, Holder, Losses, MINUTES, MeasuredProjection, Minutes, OwnedBlade, PACKING,
     Rod, StockedWire, Workshop,

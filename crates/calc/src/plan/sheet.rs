@@ -13,6 +13,7 @@ use crate::wind::{Mandrel, PredictedRing, WireState};
 use crate::wire::Wire;
 
 use super::order::OrderLine;
+use super::tried::OddsTaught;
 use super::workshop::Minutes;
 
 /// The run sheet of one line of an order.
@@ -179,13 +180,15 @@ pub struct CoilsOnSheet {
     pub wire_if_all_alike: Length,
     /// How likely it is to be enough.
     pub odds: Odds,
+    /// Why the trials do not say what is lost, where they were asked and have a reason.
+    pub untaught: Option<String>,
 }
 
 /// Turns lost on each coil.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LossesOnSheet {
-    /// At the two ends.
-    pub ends: u32,
+    /// At the two ends, as planned with.
+    pub ends: Answer<u32>,
     /// At the stop, as planned with.
     pub stop: Answer<u32>,
     /// At the stop, as the geometry has it, if the setback is known.
@@ -215,6 +218,8 @@ pub struct CoilOnSheet {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Odds {
+    /// As the trials have it.
+    Taught(OddsTaught),
     /// Worked out from rings counted so far.
     Known {
         /// Wanted chance.
@@ -279,6 +284,13 @@ pub enum WhyOut {
         turns: u32,
         /// Turns lost.
         lost: u32,
+    },
+    /// As the trials have it, even so many coils are too few.
+    TooFewGood {
+        /// Coils tried out in the sum.
+        coils: u32,
+        /// Turns of each.
+        turns: u32,
     },
     /// No rod gives the wanted ring with its kerf.
     NoRod,

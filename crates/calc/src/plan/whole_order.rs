@@ -7,7 +7,7 @@ use super::cutting_up::{CutList, Pieces, Reel, cut_up};
 use super::line::plan_line;
 use super::set_ups::{Sequence, SetUp, Way, sequence};
 use super::stock::matching;
-use super::{LineRefused, Order, OrderLine, PlanError, RunSheet, Workshop};
+use super::{LineRefused, Order, OrderLine, PlanError, RunSheet, Trials, Workshop};
 
 /// A blade that is not a line's best may spare a change if it takes no more coils and at most this
 /// much more wire.
@@ -67,11 +67,30 @@ pub struct WireToCut {
 /// # Source
 /// [`sequence`](super::sequence()), [`cut_up`]; the choices are the project's own.
 pub fn plan(order: &Order, workshop: &Workshop, metals: &Catalogue) -> Result<Plan, LineRefused> {
+    plan_with(order, workshop, metals, None)
+}
+
+/// The same with what cutting trials taught, where there is any: losses, coils and odds are theirs.
+///
+/// # Units
+/// As in the types.
+/// # Validity
+/// As [`plan`]; where the trials have no answer for a blade, its losses are the workshop's own.
+/// # Errors
+/// As [`plan`].
+/// # Source
+/// As [`plan`]; [`Trials`].
+pub fn plan_with(
+    order: &Order,
+    workshop: &Workshop,
+    metals: &Catalogue,
+    trials: Option<&dyn Trials>,
+) -> Result<Plan, LineRefused> {
     let refused = |line: &OrderLine, problem| LineRefused { line: line.name.clone(), problem };
     let mut by_line: Vec<Vec<RunSheet>> = Vec::with_capacity(order.lines.len());
     for line in &order.lines {
         let mut sheets =
-            plan_line(line, workshop, metals).map_err(|problem| refused(line, problem))?;
+            plan_line(line, workshop, metals, trials).map_err(|problem| refused(line, problem))?;
         let best = (sheets[0].coils.coil_count(), sheets[0].metal_use.wire_length.mm());
         sheets.retain(|sheet| {
             sheet.coils.coil_count() <= best.0

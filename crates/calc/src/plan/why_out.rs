@@ -17,6 +17,10 @@ impl fmt::Display for WhyOut {
             WhyOut::NothingLeft { turns, lost } => {
                 write!(f, "of {turns} turns in a full coil {lost} are lost, so none is left")
             }
+            WhyOut::TooFewGood { coils, turns } => write!(
+                f,
+                "by what was tried even {coils} coils of {turns} turns are likely to give too few good rings"
+            ),
             WhyOut::NoRod => f.write_str("with its kerf no rod gives the closed ring"),
         }
     }

@@ -16,6 +16,8 @@ mod need;
 
 mod cheapest;
 
+mod alike;
+
 mod error;
 
 pub use beta_binomial::BetaBinomial;

@@ -71,6 +71,16 @@ impl Yield {
         [mean(|law| law.entry.mean), mean(|law| law.stop.mean)]
     }
 
+    /// Good rings to expect among the turns that are not lost at an end, as a share.
+    pub fn good_share(&self) -> f64 {
+        let plays = f64::from(u32::try_from(self.plays.len()).unwrap_or(u32::MAX)).max(1.0);
+        let share = |law: &CoilLaw| {
+            let (off, spoiled) = law.write_off.unwrap_or((0.0, law.rings));
+            (1.0 - off) * law.rings.mean_share() + off * spoiled.mean_share()
+        };
+        self.plays.iter().map(|play| share(&play.law)).sum::<f64>() / plays
+    }
+
     /// Chance that some coils of so many turns give so many good rings.
     ///
     /// # Units
@@ -250,18 +260,62 @@ impl Asked<'_> {
     }
 
     fn by_bells(&self, bells: &Bells, coils: u32) -> CoilsNeeded {
+        let last_turns = self.no_shorter(self.last_guessed(bells, coils - 1));
+        self.these_by_bells(bells, coils, last_turns)
+    }
+
+    fn these_by_bells(&self, bells: &Bells, coils: u32, last_turns: u32) -> CoilsNeeded {
         let full = coils - 1;
-        let chance = |last: &Bells, rings: u32| bells.chance(full, last, rings);
-        let last_turns = self.no_shorter(self.last_guessed(bells, full));
         let last = self.of.bells(last_turns);
+        let expected = f64::from(full) * bells.mean() + last.mean();
+        self.answer(coils, last_turns, expected, |rings| bells.chance(full, &last, rings))
+    }
+
+    /// What these very coils give, enough or not.
+    pub(super) fn these(&self, coils: u32, last_turns: u32) -> CoilsNeeded {
+        if coils > EXACT_COILS {
+            return self.these_by_bells(&self.of.bells(self.turns), coils, last_turns);
+        }
+        let coil = self.of.coil(self.turns);
+        let all = (coils - 1) * self.turns + last_turns;
+        let before = coil.times(coils - 1, index(all)).added_up();
+        self.these_exactly(&coil, coils, &before, last_turns)
+    }
+
+    fn these_exactly(
+        &self,
+        coil: &Missing,
+        coils: u32,
+        before: &AddedUp,
+        last_turns: u32,
+    ) -> CoilsNeeded {
+        let full = coils - 1;
+        let last = self.of.coil(last_turns);
         let all = full * self.turns + last_turns;
+        let expected = f64::from(all) - f64::from(full) * coil.mean() - last.mean();
+        self.answer(coils, last_turns, expected, |rings| {
+            all.checked_sub(rings).map_or(0.0, |spare| before.at_most_with(&last, spare))
+        })
+    }
+
+    fn answer(
+        &self,
+        coils: u32,
+        last_turns: u32,
+        rings_expected: f64,
+        at_least: impl Fn(u32) -> f64,
+    ) -> CoilsNeeded {
+        let all = (coils - 1) * self.turns + last_turns;
+        let chance = at_least(self.rings);
+        // Coils that are enough promise no less than was asked for.
+        let least = if chance >= self.wanted { self.rings } else { 0 };
         CoilsNeeded {
             coils,
             turns: self.turns,
             last_turns,
-            chance: chance(&last, self.rings),
-            rings_expected: f64::from(full) * bells.mean() + last.mean(),
-            promised: most_promised(self.rings, all, self.wanted, |rings| chance(&last, rings)),
+            chance,
+            rings_expected,
+            promised: most_promised(least, all, self.wanted, at_least),
         }
     }
 
@@ -296,25 +350,14 @@ impl Asked<'_> {
         before: &AddedUp,
     ) -> CoilsNeeded {
         let full = coils - 1;
-        let chance = |last: &Missing, turns: u32, rings: u32| {
-            let spare = (full * self.turns + turns).checked_sub(rings);
-            spare.map_or(0.0, |spare| before.at_most_with(last, spare))
+        let is_enough = |turns: u32| {
+            let spare = (full * self.turns + turns).checked_sub(self.rings);
+            let chance = |spare| before.at_most_with(&self.of.coil(turns), spare);
+            spare.map_or(0.0, chance) >= self.wanted
         };
-        let is_enough = |turns: u32| chance(&self.of.coil(turns), turns, self.rings) >= self.wanted;
         let guessed = self.last_guessed(bells, full);
         let last_turns = self.no_shorter(least_about(guessed, self.turns, is_enough));
-        let last = self.of.coil(last_turns);
-        let all = full * self.turns + last_turns;
-        CoilsNeeded {
-            coils,
-            turns: self.turns,
-            last_turns,
-            chance: chance(&last, last_turns, self.rings),
-            rings_expected: f64::from(all) - f64::from(full) * coil.mean() - last.mean(),
-            promised: most_promised(self.rings, all, self.wanted, |rings| {
-                chance(&last, last_turns, rings)
-            }),
-        }
+        self.these_exactly(coil, coils, before, last_turns)
     }
 
     /// The shortest last coil that is enough, by bell curves; at full length it is.

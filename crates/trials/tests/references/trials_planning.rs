@@ -111,6 +111,7 @@ fn coils_of_thirty_are_as_many_as_printed() {
     let needed = of.coils_for(200, 30, 0.95).unwrap();
     assert_eq!((needed.coils, needed.turns, needed.last_turns), (8, 30, 26));
     near(needed.chance, 0.955_528_225_6, PRINTED);
+    assert_eq!(needed.promised, 200, "a chance of 0.956 has no room for one ring more");
     let promised = of.promise(8, 30, 0.95).unwrap();
     assert_eq!(promised.rings, 203);
     near(promised.chance, 0.959_990_711_2, PRINTED);
@@ -161,6 +162,18 @@ fn a_gate_has_the_printed_mean_and_mean_square() {
         near(share_passing(log_odds, scatter), once, within);
         near(share_passing_twice(log_odds, scatter), twice, within);
     }
+}
+
+#[test]
+fn coils_shared_out_evenly_are_enough_and_take_no_more_than_allowed() {
+    let of = one(18.0, 2.0);
+    let found = of.coils_for(200, 30, 0.95).unwrap();
+    // 7 of 30 and one of 26 make 236 turns; eight of 30 make 240.
+    let alike = of.alike(found, 200, 0.95, 4).unwrap();
+    assert_eq!((alike.coils, alike.turns, alike.last_turns), (8, 30, 30));
+    near(alike.chance, 0.981_500_068_7, PRINTED);
+    assert_eq!(alike.promised, 203);
+    assert_eq!(of.alike(found, 200, 0.95, 3).unwrap(), found);
 }
 
 #[test]

@@ -5,6 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use linkwright_store::{StoreError, View};
 use linkwright_trials::{Learned, Prior};
 
+use super::jobs::Jobs;
 use super::{Lessons, lessons};
 
 /// What the trials on record teach now.
@@ -14,6 +15,19 @@ pub(crate) struct Taught {
     pub(crate) lessons: Arc<Lessons>,
     /// What they teach.
     pub(crate) learned: Arc<Learned>,
+    /// Coils for jobs that were asked for, for as long as they teach the same.
+    pub(super) jobs: Arc<Jobs>,
+}
+
+impl Taught {
+    /// What no trial teaches: geometry alone.
+    pub(crate) fn nothing() -> Taught {
+        Taught::of(Arc::default(), Arc::new(Learned::fit(&[], &Prior::geometry())))
+    }
+
+    fn of(lessons: Arc<Lessons>, learned: Arc<Learned>) -> Taught {
+        Taught { lessons, learned, jobs: Arc::default() }
+    }
 }
 
 /// The last thing learned, from which learning one more trial begins.
@@ -31,14 +45,17 @@ impl Kept {
             let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
             let lessons = Arc::new(lessons(view)?);
             let coils = &lessons.coils;
-            let learned = match last.take() {
-                Some(former) if former.lessons.coils == *coils => former.learned,
+            let taught = match last.take() {
+                Some(former) if former.lessons.coils == *coils => Taught { lessons, ..former },
                 Some(former) if is_one_more(&former.lessons, &lessons) => {
-                    Arc::new(former.learned.refit_with(coils))
+                    let learned = former.learned.refit_with(coils);
+                    Taught::of(lessons, Arc::new(learned))
                 }
-                _ => Arc::new(Learned::fit(coils, &Prior::geometry())),
+                _ => {
+                    let learned = Learned::fit(coils, &Prior::geometry());
+                    Taught::of(lessons, Arc::new(learned))
+                }
             };
-            let taught = Taught { lessons, learned };
             *last = Some(taught.clone());
             Ok(taught)
         })

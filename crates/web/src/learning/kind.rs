@@ -1,7 +1,5 @@
 //! Kinds of blade: a worn one and its replacement are one kind if diameter, kerf and teeth agree.
 
-use std::sync::Arc;
-
 use linkwright_store::records::Blade;
 use linkwright_trials::TrialBlade;
 
@@ -18,12 +16,14 @@ pub(crate) struct BladeKind {
 
 /// The blade as the model knows it, named by its kind; `None` for one outside all limits.
 pub(crate) fn trial_blade(record: &Blade) -> Option<TrialBlade> {
-    Some(TrialBlade { name: kind_name(record), blade: of_calc(record)? })
+    of_calc(record).map(kind_of)
 }
 
-fn kind_name(record: &Blade) -> Arc<str> {
-    let teeth = record.teeth.map_or_else(|| "teeth not counted".to_owned(), |n| n.to_string());
-    format!("{:.2} x {:.2} x {teeth}", record.diameter_mm, record.kerf_mm).into()
+/// A blade named by its kind.
+pub(crate) fn kind_of(blade: linkwright_calc::slit::Blade) -> TrialBlade {
+    let teeth = blade.teeth().map_or_else(|| "teeth not counted".to_owned(), |n| n.to_string());
+    let (across_mm, kerf_mm) = (blade.diameter().mm(), blade.kerf().width().mm());
+    TrialBlade { name: format!("{across_mm:.2} x {kerf_mm:.2} x {teeth}").into(), blade }
 }
 
 /// The kinds among the blades that are in use, each called by its newest blade.

@@ -6,12 +6,18 @@ mod kept;
 
 mod kind;
 
-pub(crate) use kept::{Kept, Taught};
-pub(crate) use kind::{BladeKind, kinds_in_use};
-pub(crate) use lessons::{Lessons, lessons};
+mod jobs;
 
 use linkwright_store::{StoreError, View};
 use linkwright_trials::TrialRow;
+
+pub(crate) use jobs::{Job, JobCoils};
+pub(crate) use kept::{Kept, Taught};
+pub(crate) use kind::{BladeKind, kind_of, kinds_in_use};
+pub(crate) use lessons::{Lessons, lessons};
+
+/// Seed of the plays: always the same, so that neither chart nor run sheet flickers.
+pub(crate) const SEED: u64 = 20;
 
 /// The trials on record as the model reads them, oldest first; those it cannot use are left out.
 ///

@@ -10,6 +10,7 @@ use serde_json::json;
 
 use super::{Obstacle, Planned, plan_sheet};
 use crate::error::PageError;
+use crate::learning::Taught;
 
 /// A blade the sheet refuses, used all the same: the owner's own decision, kept with the run.
 #[derive(Clone, Debug)]
@@ -40,33 +41,36 @@ pub(crate) const FIRST_STEP: &str = "wire";
 /// step of taking the wire.
 pub(crate) fn start_run(
     act: &Act<'_>,
+    taught: &Taught,
     order: Id<RingOrder>,
     line: &str,
     now: Moment,
     note: String,
 ) -> Result<Id<Run>, PageError> {
-    start_noting(act, order, line, now, |_| note)
+    start_noting(act, taught, order, line, now, |_| note)
 }
 
 /// The same with a blade the sheet refuses, which is noted with the reason.
 pub(crate) fn start_run_anyway(
     act: &Act<'_>,
+    taught: &Taught,
     order: Id<RingOrder>,
     line: &str,
     now: Moment,
     anyway: &BladeAnyway,
 ) -> Result<Id<Run>, PageError> {
-    start_noting(act, order, line, now, |sheet| anyway.note(sheet))
+    start_noting(act, taught, order, line, now, |sheet| anyway.note(sheet))
 }
 
 fn start_noting(
     act: &Act<'_>,
+    taught: &Taught,
     order: Id<RingOrder>,
     line: &str,
     now: Moment,
     note: impl FnOnce(&RunSheet) -> String,
 ) -> Result<Id<Run>, PageError> {
-    let planned = plan_sheet(act, order, line, None)??;
+    let planned = plan_sheet(act, taught, order, line)??;
     let sheet = sheet_of(&planned, line)?;
     let frozen_sheet_id = act.add(&frozen(order, &planned, sheet, now))?;
     let run = act.add(&Run {

@@ -4,6 +4,8 @@ mod inputs;
 
 mod lot_fit;
 
+mod tried;
+
 mod obstacle;
 
 mod freeze;
@@ -16,11 +18,14 @@ use std::sync::Arc;
 
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop};
+use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop, plan_with};
 use linkwright_store::records::{FrozenSheet, MetalOverlay, RingOrder, Rod, Run};
 use linkwright_store::{Id, Saved, StoreError, View};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+
+use self::tried::TrialsOnRecord;
+use crate::learning::Taught;
 
 pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, start_run, start_run_anyway};
@@ -63,15 +68,14 @@ impl Planned {
     }
 }
 
-/// Works out an order from the records as they stand; `but_for` leaves one run out of them, as if
-/// it had never been.
+/// Works out an order from the records as they stand and what the trials among them teach.
 pub(crate) fn plan_order(
     view: &View<'_>,
+    taught: &Taught,
     id: Id<RingOrder>,
-    but_for: Option<Id<Run>>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
-    let planned = view.worked_out(&format!("plan of order {id}{}", but(but_for)), || {
-        Ok::<_, StoreError>(inputs_of(view, id, but_for)?.and_then(plan))
+    let planned = view.worked_out(&format!("plan of order {id}"), || {
+        Ok::<_, StoreError>(inputs_of(view, id, None)?.and_then(|inputs| plan(inputs, taught)))
     })?;
     Ok(Result::clone(&planned))
 }
@@ -84,25 +88,26 @@ fn but(but_for: Option<Id<Run>>) -> String {
 /// worked out by itself.
 pub(crate) fn plan_sheet(
     view: &View<'_>,
+    taught: &Taught,
     id: Id<RingOrder>,
     line: &str,
-    but_for: Option<Id<Run>>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
-    let stands_in_the_way = match plan_order(view, id, but_for)? {
+    let stands_in_the_way = match plan_order(view, taught, id)? {
         Err(obstacle) if obstacle.line().is_some_and(|other| other != line) => obstacle,
         planned => return Ok(planned),
     };
-    let mut inputs = match inputs_of(view, id, but_for)? {
+    let mut inputs = match inputs_of(view, id, None)? {
         Ok(inputs) => inputs,
         Err(_) => return Ok(Err(stands_in_the_way)),
     };
     if let Some(lines) = inputs.order["line"].as_array_mut() {
         lines.retain(|entry| entry["name"] == line);
     }
-    Ok(plan(inputs))
+    Ok(plan(inputs, taught))
 }
 
-/// What a plan of an order would be made from now.
+/// What a plan of an order would be made from now; `but_for` leaves one run out of the records, as if
+/// it had never been.
 fn inputs_of(
     view: &View<'_>,
     id: Id<RingOrder>,
@@ -131,9 +136,10 @@ struct Stands {
 }
 
 /// Works out an order from what was put together for it.
-pub(crate) fn plan(inputs: Inputs) -> Result<Planned, Obstacle> {
+fn plan(inputs: Inputs, taught: &Taught) -> Result<Planned, Obstacle> {
     let (order, workshop, metals) = read(&inputs)?;
-    let plan = linkwright_calc::plan::plan(&order, &workshop, &metals)?;
+    let trials = TrialsOnRecord { taught, metals: &metals };
+    let plan = plan_with(&order, &workshop, &metals, Some(&trials))?;
     Ok(Planned { inputs, plan })
 }
 
@@ -184,6 +190,7 @@ mod tests {
     use linkwright_store::{Moment, Store, StoreError};
 
     use super::{examples, plan_order};
+    use crate::learning::Taught;
 
     #[test]
     fn records_are_planned_as_the_example_files_they_were_typed_from() {
@@ -199,7 +206,7 @@ mod tests {
                 Ok::<_, StoreError>(examples::add_order(act, order))
             });
             let of_records = store
-                .read(|view| plan_order(view, id.expect("saved"), None))
+                .read(|view| plan_order(view, &Taught::nothing(), id.expect("saved")))
                 .expect("read")
                 .expect("planned");
             assert_eq!(

@@ -16,6 +16,7 @@ use super::Calendar;
 use super::asked::{Asked, Line, NOT_STARTED, ORDERS, Wanted, What};
 use super::shelf::{Lot, Shelf};
 use crate::error::PageError;
+use crate::learning::Taught;
 use crate::pages::runs::{CHECKS, TAPE};
 use crate::planning::{Frozen, FrozenGroup, metal_name, start_run};
 
@@ -39,6 +40,8 @@ pub(super) fn work(
     chance: &mut ChaCha8Rng,
 ) -> Result<(), PageError> {
     let mut known = Known::new();
+    // A year that begins with no trial is planned from the workshop's habits.
+    let nothing_tried = Taught::nothing();
     let in_hand = ORDERS.len() - NOT_STARTED - 1;
     for (place, asked) in ORDERS.iter().enumerate() {
         let order = take_order(act, calendar, shelf, asked)?;
@@ -48,7 +51,7 @@ pub(super) fn work(
         for (name, ..) in asked.3 {
             let day = asked.0 + chance.random_range(1..4);
             let started = calendar.moment(day, 9 * 60 + 10);
-            let run = start_run(act, order, name, started, String::new())?;
+            let run = start_run(act, &nothing_tried, order, name, started, String::new())?;
             let mut bench = AtBench { act, calendar, shelf, chance, known: &mut known, day, run };
             bench.go(place < in_hand)?;
         }

@@ -2,12 +2,13 @@
 
 use linkwright_calc::cautions::Step;
 use linkwright_calc::metal::anneal::Verdict;
-use linkwright_calc::plan::{CoilOnSheet, Item, Odds, RunSheet};
+use linkwright_calc::plan::{CoilOnSheet, Item, Odds, OddsTaught, RunSheet};
 use linkwright_calc::ring::ChainLength;
 
 use super::figure::{BasisView, Figure};
 use super::numbers::{Shown, fine, pulled, ruled, setting, weighed};
 use super::sums;
+use crate::run_sheet::rows::behind;
 
 /// A step at the bench: its heading, its figures, and the steps whose cautions ride with it.
 pub struct BenchStep {
@@ -254,7 +255,7 @@ fn slit(sheet: &RunSheet) -> Vec<Figure> {
         figures.push(Figure::number("Uncut at the stop", turns).resting_on(&sums::uncut(sheet)));
     }
     let losses = &coils.losses;
-    let lost = format!("{} ends + {} stop turns", losses.ends, losses.stop.value);
+    let lost = format!("{} ends + {} stop turns", losses.ends.value, losses.stop.value);
     figures.push(Figure::number("Lost on each coil", lost).resting_on(&sums::lost_on_each(sheet)));
     if let Some(held) = &sheet.hold {
         figures.push(
@@ -316,10 +317,27 @@ fn count(sheet: &RunSheet) -> Vec<Figure> {
     figures
 }
 
+/// The odds with what stands behind them in place of the word.
+fn odds_taught(odds: &OddsTaught) -> Vec<Figure> {
+    let confidence = format!("{:.0} %", 100.0 * odds.confidence);
+    let chance = format!("{:.1} %, {confidence} wanted", 100.0 * odds.chance);
+    let rings = format!("{:.0} rings, {confidence} sure of {}", odds.expected, odds.promised.get());
+    [Figure::number("Odds of enough", chance), Figure::number("Good, to expect", rings)]
+        .map(|figure| {
+            let mut figure = figure.resting_on(&sums::odds_taught(odds));
+            if let Some(basis) = &mut figure.basis {
+                basis.word = behind(odds);
+            }
+            figure
+        })
+        .into()
+}
+
 fn odds(sheet: &RunSheet) -> Vec<Figure> {
-    match sheet.coils.odds {
+    match &sheet.coils.odds {
+        Odds::Taught(taught) => odds_taught(taught),
         Odds::Known { confidence, chance, expected, counted } => {
-            let basis = sums::odds(counted);
+            let basis = sums::odds(*counted);
             let chance = format!("{:.1} %, {:.0} % wanted", 100.0 * chance, 100.0 * confidence);
             vec![
                 Figure::number("Odds of enough", chance).resting_on(&basis),

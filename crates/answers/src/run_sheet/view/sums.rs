@@ -4,7 +4,7 @@
 //! them.
 
 use linkwright_calc::basis::{Basis, Input};
-use linkwright_calc::plan::{CoilOnSheet, CostOnSheet, RunSheet};
+use linkwright_calc::plan::{CoilOnSheet, CostOnSheet, Odds, OddsTaught, RunSheet};
 use linkwright_calc::quantity::Mass;
 
 pub const TURNS_LEFT: &str = "turns wound x (rod + wire) / (inside of the open ring + wire)";
@@ -65,7 +65,7 @@ fn projection(sheet: &RunSheet) -> Input {
 fn lost(sheet: &RunSheet) -> [Input; 2] {
     let losses = &sheet.coils.losses;
     [
-        count("lost at the ends", losses.ends, given("the workshop's record")),
+        count("lost at the ends", losses.ends.value, losses.ends.basis.clone()),
         count("lost at the stop", losses.stop.value, losses.stop.basis.clone()),
     ]
 }
@@ -133,6 +133,9 @@ pub fn seam(sheet: &RunSheet) -> Basis {
 }
 
 pub fn coils(sheet: &RunSheet) -> Basis {
+    if let Odds::Taught(odds) = &sheet.coils.odds {
+        return coils_taught(sheet, odds);
+    }
     Basis::worked_out(
         "rings to slit / rings from a full coil, rounded up; a shorter last coil where that saves wire",
         "docs/theory/counting.md, section 4",
@@ -141,6 +144,26 @@ pub fn coils(sheet: &RunSheet) -> Basis {
             count("rings from a full coil", sheet.blade().rings_per_full_coil, worked_out()),
         ],
     )
+}
+
+fn coils_taught(sheet: &RunSheet, odds: &OddsTaught) -> Basis {
+    let mut inputs = vec![
+        count("good rings wanted", sheet.to_make.good.get(), worked_out()),
+        Input::new("as sure as", 100.0 * odds.confidence, "%", given("the workshop's record")),
+        good_share(odds),
+        count("turns the holder takes", sheet.coils.relaxed_turns_most, worked_out()),
+    ];
+    inputs.extend(lost(sheet));
+    Basis::worked_out(
+        "the length of coil that takes the least wire, and as many coils as make the rings that \
+         sure; work has no price here, so its time is not weighed",
+        "docs/theory/promise.md, section 4",
+        inputs,
+    )
+}
+
+fn good_share(odds: &OddsTaught) -> Input {
+    Input::new("good, of turns not lost at an end", 100.0 * odds.good_share, "%", odds.basis())
 }
 
 pub fn turns_needed(sheet: &RunSheet, group: &CoilOnSheet) -> Basis {
@@ -383,6 +406,19 @@ pub fn chance_in_tolerance(sheet: &RunSheet) -> Basis {
         "share of the rings of the next coil expected between the two limits",
         "docs/theory/springback-from-trials.md, section 5",
         vec![inside(sheet)],
+    )
+}
+
+pub fn odds_taught(odds: &OddsTaught) -> Basis {
+    Basis::worked_out(
+        "share of 400 plays of what is believed of this wire, rod and blade, in each of which all \
+         coils share one luck of the set-up and every coil has its own",
+        "docs/theory/promise.md, sections 1 to 3",
+        vec![
+            good_share(odds),
+            count("coils tried here", odds.tried_here, Basis::tried(odds.tried_here)),
+            count("other coils tried", odds.tried_elsewhere, Basis::tried(odds.tried_elsewhere)),
+        ],
     )
 }
 

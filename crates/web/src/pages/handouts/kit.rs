@@ -8,11 +8,16 @@ use linkwright_store::{Id, View};
 
 use super::sheet::{List, Made, Sheet, Table};
 use crate::error::PageError;
+use crate::learning::Taught;
 use crate::planning::plan_order;
 
-pub(super) fn made(view: &View<'_>, line: Id<OrderLine>) -> Result<Made, PageError> {
+pub(super) fn made(
+    view: &View<'_>,
+    taught: &Taught,
+    line: Id<OrderLine>,
+) -> Result<Made, PageError> {
     let line = view.get(line)?;
-    let planned = plan_order(view, line.order_id, None)??;
+    let planned = plan_order(view, taught, line.order_id)??;
     let sheet = planned.plan.sheets.iter().find(|sheet| sheet.line.name == line.name);
     let sheet = sheet.and_then(of_line).ok_or(PageError::NotFound { what: "line of kits" })?;
     Ok(Made { title: format!("Class kit: {}", line.name), trials: 0, sheet })

@@ -31,6 +31,7 @@ pub(super) async fn make(
     Sent { token, typed }: Sent<Wanted>,
 ) -> Result<Redirect, PageError> {
     let kind = Kind::named(&typed.kind).ok_or(PageError::NotFound { what: "sheet" })?;
+    let at = app.clone();
     let made = app
         .read(move |view| match kind {
             Kind::WallChart => chart::made(view),
@@ -38,7 +39,7 @@ pub(super) async fn make(
                 let line = typed.line.parse().map_err(|_| {
                     PageError::Unreadable("choose the line of kits the sheet is for".to_owned())
                 })?;
-                kit::made(view, line)
+                kit::made(view, &*at.taught(view)?, line)
             }
             Kind::TrialCard => Ok(fixed::trial_card()),
             Kind::Cautions => Ok(fixed::cautions()),

@@ -14,6 +14,7 @@ use crate::clock::Clock;
 use crate::error::PageError;
 use crate::form::Sent;
 use crate::frame::Frame;
+use crate::learning::Taught;
 use crate::pages::history::{Teller, column_in_words};
 use crate::planning::{Frozen, Obstacle, Planned, plan_order, plan_sheet};
 use crate::state::App;
@@ -98,11 +99,12 @@ fn page(
 ) -> Result<OrderPage, PageError> {
     let order = view.get(id)?;
     let lines = view.lines_of(id)?;
-    let planned = plan_order(view, id, None)?;
+    let taught = app.taught(view)?;
+    let planned = plan_order(view, &taught, id)?;
     let whole_fails = planned.is_err() && lines.len() > 1;
     let lines = lines
         .iter()
-        .map(|line| line_row(view, id, line, &planned, whole_fails))
+        .map(|line| line_row(view, &taught, id, line, &planned, whole_fails))
         .collect::<Result<_, _>>()?;
     let (work, minutes, obstacle) = match &planned {
         Ok(planned) => {
@@ -131,6 +133,7 @@ fn page(
 
 fn line_row(
     view: &View<'_>,
+    taught: &Taught,
     order: Id<RingOrder>,
     line: &Saved<OrderLine>,
     planned: &Result<Planned, Obstacle>,
@@ -139,7 +142,7 @@ fn line_row(
     let record = &line.record;
     let obstacle = match planned {
         Ok(_) => None,
-        Err(_) if whole_fails => plan_sheet(view, order, &record.name, None)?.err(),
+        Err(_) if whole_fails => plan_sheet(view, taught, order, &record.name)?.err(),
         Err(obstacle) if obstacle.line().is_some() => {
             return Ok(LineRow { obstacle: Some(ObstacleView::of(obstacle, order)), ..row(line) });
         }

@@ -98,7 +98,7 @@ async fn page(
             };
             let line = line.ok_or(PageError::NotFound { what: LINE })?;
             let tabs = lines.iter().map(|line| (line.id, line.record.name.clone())).collect();
-            let shown = Shown::of(view, id, line, asked.money == "hidden")?;
+            let shown = Shown::of(&at, view, id, line, asked.money == "hidden")?;
             Ok(SheetPage {
                 frame: Frame::of(&at, view, "orders")?,
                 id,
@@ -131,13 +131,14 @@ struct Shown {
 
 impl Shown {
     fn of(
+        app: &App,
         view: &View<'_>,
         id: Id<RingOrder>,
         line: &Saved<OrderLine>,
         money_hidden: bool,
     ) -> Result<Shown, PageError> {
         let name = &line.record.name;
-        let planned = match plan_sheet(view, id, name, None)? {
+        let planned = match plan_sheet(view, &*app.taught(view)?, id, name)? {
             Ok(planned) => planned,
             Err(obstacle) => {
                 let obstacle = Some(ObstacleView::of(&obstacle, id));
@@ -184,10 +185,14 @@ pub(super) async fn start(
     }
     let now = app.clock().now();
     let what = format!("Started a run of {}, order {}", line.name, order.name);
+    let at = app.clone();
     let run = app
-        .act(&sent.token, what, move |act| match &anyway {
-            None => start_run(act, id, &line.name, now, String::new()),
-            Some(anyway) => start_run_anyway(act, id, &line.name, now, anyway),
+        .act(&sent.token, what, move |act| {
+            let taught = at.taught(act)?;
+            match &anyway {
+                None => start_run(act, &taught, id, &line.name, now, String::new()),
+                Some(anyway) => start_run_anyway(act, &taught, id, &line.name, now, anyway),
+            }
         })
         .await?;
     let to = run.map_or_else(|| format!("/orders/{id}"), |run| format!("/runs/{run}"));

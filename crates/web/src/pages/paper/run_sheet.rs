@@ -23,10 +23,10 @@ pub(super) async fn of_order(
     Path(id): Path<i64>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
-    let money = asked.money();
+    let (money, at) = (asked.money(), app.clone());
     let (name, sheets) = app
         .read(move |view| {
-            let planned = plan_order(view, Id::new(id), None)??;
+            let planned = plan_order(view, &*at.taught(view)?, Id::new(id))??;
             let sheets = RunSheets::of(&planned.plan, planned.inputs.date(), money);
             Ok((format!("run sheets {}", planned.plan.order), sheets))
         })
@@ -39,10 +39,10 @@ pub(super) async fn of_line(
     Path(id): Path<i64>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
-    let money = asked.money();
+    let (money, at) = (asked.money(), app.clone());
     let (name, sheets) = app
         .read(move |view| {
-            let (planned, line) = planned_line(view, Id::new(id))?;
+            let (planned, line) = planned_line(&at, view, Id::new(id))?;
             let sheets = RunSheets::of_line(&planned.plan, &line, planned.inputs.date(), money);
             let sheets = sheets.ok_or_else(|| gone(&line))?;
             Ok((format!("run sheet {} {line}", planned.plan.order), sheets))
@@ -82,10 +82,10 @@ pub(super) async fn kit(
     Path(line): Path<i64>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
-    let edition = edition_of_program(&app);
+    let (edition, at) = (edition_of_program(&app), app.clone());
     let (name, sheet) = app
         .read(move |view| {
-            let (planned, line) = planned_line(view, Id::new(line))?;
+            let (planned, line) = planned_line(&at, view, Id::new(line))?;
             let sheet = KitSheet::of(planned.sheet(&line).ok_or_else(|| gone(&line))?, edition);
             let sheet = sheet.ok_or(PageError::NotFound { what: "line of kits" })?;
             Ok((format!("kit {line}"), sheet))
@@ -95,10 +95,14 @@ pub(super) async fn kit(
 }
 
 /// The order of a line worked out, and the name of the line.
-fn planned_line(view: &View<'_>, id: Id<OrderLine>) -> Result<(Planned, String), PageError> {
+fn planned_line(
+    app: &App,
+    view: &View<'_>,
+    id: Id<OrderLine>,
+) -> Result<(Planned, String), PageError> {
     let line = view.get(id)?;
     let order: Id<RingOrder> = line.order_id;
-    Ok((plan_order(view, order, None)??, line.name))
+    Ok((plan_order(view, &*app.taught(view)?, order)??, line.name))
 }
 
 fn gone(line: &str) -> PageError {
