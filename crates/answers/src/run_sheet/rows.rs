@@ -211,7 +211,7 @@ pub fn behind(odds: &OddsTaught) -> String {
     let coils = |count: u32| if count == 1 { "coil" } else { "coils" };
     let OddsTaught { tried_here: here, tried_elsewhere: others, .. } = *odds;
     match here {
-        0 => format!("worked out from geometry and {others} other {}", coils(others)),
+        0 => format!("from geometry and {others} other {}", coils(others)),
         _ => format!("tried here {here} {}", coils(here)),
     }
 }

@@ -225,3 +225,158 @@ fn odds(
         },
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use std::cell::RefCell;
+
+    use crate::metal::Catalogue;
+    use crate::plan::{
+        Holder, Item, Losses, MeasuredProjection, Minutes, OddsTaught, Order, OrderLine,
+        OwnedBlade, Plan, RingWanted, Spare, plan, plan_with,
+    };
+    use crate::slit::{Blade, BladeParts, Kerf, Projection};
+    use crate::wire::Wire;
+
+    use super::*;
+
+    const MM: fn(f64) -> Length = Length::from_mm;
+
+    /// Answers for the small blade as it is told; the large one takes a coil more.
+    struct Told {
+        answer: Result<CoilsTaught, Untaught>,
+        large: Result<CoilsTaught, Untaught>,
+        asked: RefCell<Vec<(f64, u32)>>,
+    }
+
+    impl Trials for Told {
+        fn coils(&self, asked: &CoilsAsked<'_>) -> Result<CoilsTaught, Untaught> {
+            self.asked.borrow_mut().push((asked.blade.diameter().mm(), asked.turns_most));
+            let is_small = asked.blade.diameter().mm() < 22.0;
+            if is_small { self.answer.clone() } else { self.large.clone() }
+        }
+    }
+
+    fn told(answer: Result<CoilsTaught, Untaught>, large: Result<CoilsTaught, Untaught>) -> Told {
+        Told { answer, large, asked: RefCell::default() }
+    }
+
+    fn taught() -> CoilsTaught {
+        CoilsTaught {
+            coils: 3,
+            turns: RelaxedTurns::new(50.0),
+            last_turns: RelaxedTurns::new(42.0),
+            lost_at_ends: 2.6,
+            lost_at_stop: 1.2,
+            odds: OddsTaught {
+                confidence: 0.95,
+                chance: 0.96,
+                expected: 125.0,
+                promised: GoodRings::new(113),
+                good_share: 0.93,
+                tried_here: 4,
+                tried_elsewhere: 9,
+            },
+        }
+    }
+
+    fn blade(name: &str, diameter_mm: f64) -> OwnedBlade {
+        let kerf = Kerf::new(MM(0.2)).unwrap();
+        let parts =
+            BladeParts { diameter: MM(diameter_mm), kerf, teeth: Some(72), hub_diameter: None };
+        OwnedBlade { name: name.to_owned(), blade: Blade::new(parts).unwrap() }
+    }
+
+    fn planned(trials: Option<&dyn Trials>) -> Plan {
+        let workshop = Workshop {
+            name: "bench".to_owned(),
+            rods: Vec::new(),
+            blades: vec![blade("small", 20.0), blade("large", 22.0)],
+            holder: Holder {
+                length: MM(80.0),
+                head_start: Some(MM(10.0)),
+                stop_setback: None,
+                measured: Some(MeasuredProjection {
+                    blade: 0,
+                    projection: Projection::new(MM(1.6)).unwrap(),
+                }),
+                squash: MM(0.0),
+                margin: MM(0.3),
+            },
+            wire: Vec::new(),
+            losses: Losses {
+                end_turns: 2,
+                stop_turns: Some(3),
+                tails: MM(40.0),
+                packing: 1.0,
+                counts: None,
+            },
+            minutes: Minutes { set_up: 10.0, per_coil: 6.0 },
+            confidence: 0.95,
+        };
+        let line = OrderLine {
+            name: "rings".to_owned(),
+            item: Item::Rings { count: GoodRings::new(113) },
+            metal: "sterling_925".to_owned(),
+            temper: "annealed".to_owned(),
+            wire_typed: "1 mm".to_owned(),
+            wire: Wire::new(MM(1.0)).unwrap(),
+            ring: RingWanted::OnRod { rod: MM(5.0) },
+            spare: Spare::Rings(0),
+        };
+        let order = Order { name: "order".to_owned(), date: None, lines: vec![line] };
+        let metals = Catalogue::built_in();
+        match trials {
+            None => plan(&order, &workshop, &metals).unwrap(),
+            Some(_) => plan_with(&order, &workshop, &metals, trials).unwrap(),
+        }
+    }
+
+    #[test]
+    fn coils_losses_and_odds_are_those_the_trials_taught() {
+        let more = CoilsTaught { coils: 4, ..taught() };
+        let told = told(Ok(taught()), Ok(more));
+        let plan = planned(Some(&told));
+        let sheet = &plan.sheets[0];
+        assert_eq!(sheet.blade().name, "small");
+        let coils = &sheet.coils;
+        let of = |group: &CoilOnSheet| (group.coils, group.relaxed_needed, group.slit.get());
+        // 2.6 and 1.2 turns are 3 and 1 as whole ones.
+        assert_eq!(coils.groups.iter().map(of).collect::<Vec<_>>(), [(2, 50, 46), (1, 42, 38)]);
+        assert_eq!((coils.losses.ends.value, coils.losses.stop.value), (3, 1));
+        assert_eq!(coils.losses.ends.basis.to_string(), "tried 4 times");
+        assert_eq!(coils.odds, Odds::Taught(taught().odds));
+        assert_eq!((coils.to_slit, coils.coil_count()), (130, 3));
+        assert!(coils.groups[0].wound.get() > 50, "the coil springs open");
+        let most = coils.relaxed_turns_most;
+        assert_eq!(told.asked.borrow().as_slice(), [(20.0, most), (22.0, most)]);
+        assert_eq!(sheet.blade().rings_per_full_coil, most - 4);
+    }
+
+    #[test]
+    fn what_the_trials_do_not_speak_about_stays_as_recorded_and_says_so() {
+        let nothing = Err(Untaught::Silent(Some("nobody cut gold".to_owned())));
+        let silent = told(nothing.clone(), nothing);
+        let (with, without) = (planned(Some(&silent)), planned(None));
+        let (with, without) = (&with.sheets[0], &without.sheets[0]);
+        assert_eq!(with.coils.groups, without.coils.groups);
+        assert_eq!(with.coils.odds, without.coils.odds);
+        let doubts: Vec<String> = with.doubts.iter().map(ToString::to_string).collect();
+        assert!(
+            doubts.iter().any(|doubt| doubt.ends_with("not what was tried: nobody cut gold")),
+            "{doubts:?}"
+        );
+        assert_eq!(with.doubts.len(), without.doubts.len() + 1);
+    }
+
+    #[test]
+    fn a_blade_that_never_gives_enough_is_out_and_says_why() {
+        let never = Err(Untaught::OutOfReach { coils: 1000, turns: 69 });
+        let hopeless = told(never, Ok(taught()));
+        let plan = planned(Some(&hopeless));
+        assert_eq!(plan.sheets[0].blade().name, "large");
+        let out: Vec<String> =
+            plan.sheets[0].blades[1].out.iter().map(ToString::to_string).collect();
+        assert!(out[0].contains("even 1000 coils of 69 turns"), "{out:?}");
+    }
+}

@@ -317,20 +317,17 @@ fn count(sheet: &RunSheet) -> Vec<Figure> {
     figures
 }
 
-/// The odds with what stands behind them in place of the word.
+/// The odds, with how often it was tried in place of the word.
 fn odds_taught(odds: &OddsTaught) -> Vec<Figure> {
     let confidence = format!("{:.0} %", 100.0 * odds.confidence);
     let chance = format!("{:.1} %, {confidence} wanted", 100.0 * odds.chance);
     let rings = format!("{:.0} rings, {confidence} sure of {}", odds.expected, odds.promised.get());
-    [Figure::number("Odds of enough", chance), Figure::number("Good, to expect", rings)]
-        .map(|figure| {
-            let mut figure = figure.resting_on(&sums::odds_taught(odds));
-            if let Some(basis) = &mut figure.basis {
-                basis.word = behind(odds);
-            }
-            figure
-        })
-        .into()
+    let basis = sums::odds_taught(odds);
+    let mut enough = Figure::number("Odds of enough", chance).resting_on(&basis);
+    if let Some(basis) = &mut enough.basis {
+        basis.word = behind(odds);
+    }
+    vec![enough, Figure::number("Good, to expect", rings).resting_on(&basis)]
 }
 
 fn odds(sheet: &RunSheet) -> Vec<Figure> {
