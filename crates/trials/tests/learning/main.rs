@@ -8,3 +8,5 @@ mod workshop;
 mod beliefs;
 
 mod pooling;
+
+mod calibration;

@@ -4,6 +4,8 @@
 
 mod crowder_1978;
 
+mod saxon_families;
+
 mod trials_coils;
 
 mod trials_features;
