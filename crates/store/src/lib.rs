@@ -62,6 +62,8 @@ pub mod trials;
 
 mod view;
 
+mod words;
+
 mod worked_out;
 
 pub use act::Act;

@@ -3,8 +3,12 @@
 use rusqlite::{Connection, Transaction};
 
 /// `user_version` of a file is the count of steps taken.
-const STEPS: &[&str] =
-    &[include_str!("step_001.sql"), include_str!("step_002.sql"), include_str!("step_003.sql")];
+const STEPS: &[&str] = &[
+    include_str!("step_001.sql"),
+    include_str!("step_002.sql"),
+    include_str!("step_003.sql"),
+    include_str!("step_004.sql"),
+];
 
 /// Marks a file as ours, in `application_id`: "LkWr".
 pub(crate) const APPLICATION_ID: i32 = 0x4c6b_5772;

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::error::StoreError;
 use crate::record::Saved;
-use crate::records::{Blade, Outcome};
+use crate::records::Blade;
 use crate::view::View;
 
 /// Fewer trials than this are called few.
@@ -113,17 +113,16 @@ impl View<'_> {
     fn best_tried_afresh(&self, metal: Option<&str>) -> Result<BestTried, StoreError> {
         let blades: Vec<Saved<Blade>> = self.all()?;
         let mut statement = self.connection.prepare_cached(
-            "select wire_mm, rod_mm, blade_id, blade_name, count(*),
-                    sum(outcome = ?2), max(tried_on)
-             from trial indexed by trial_of_wire_and_rod
+            "select wire_mm, rod_mm, blade_id, blade_name, sum(tried), sum(good), max(last_on)
+             from blade_tally
              where ?1 is null or metal = ?1
-             group by wire_mm, rod_mm, blade_id, blade_name",
+             group by wire_mm, rod_mm, blade_name, blade_id",
         )?;
         let counted = statement
-            .query_map(rusqlite::params![metal, Outcome::Good], |row| {
-                let id: Option<i64> = row.get(2)?;
+            .query_map([metal], |row| {
+                let id: i64 = row.get(2)?;
                 let noted: String = row.get(3)?;
-                let known = blades.iter().find(|blade| Some(blade.id.number()) == id);
+                let known = blades.iter().find(|blade| blade.id.number() == id);
                 Ok(Counted {
                     wire_mm: row.get(0)?,
                     rod_mm: row.get(1)?,
@@ -215,6 +214,8 @@ fn place(steps: &[Step], mm: f64) -> usize {
 #[cfg(test)]
 mod tests {
     use super::{Counted, best};
+    use crate::records::{BladeEvent, Outcome, Trial, TrialSource};
+    use crate::{Moment, Store, StoreError};
 
     fn row(wire_mm: f64, rod_mm: f64, blade: &str, good: u32, tried: u32, last: &str) -> Counted {
         Counted { wire_mm, rod_mm, blade: blade.to_owned(), good, tried, last: last.to_owned() }
@@ -249,5 +250,95 @@ mod tests {
         );
         assert!(record.is_few());
         assert_eq!((chart.trials, chart.without_blade), (4, 1));
+    }
+
+    fn plain_trial() -> Trial {
+        Trial {
+            tried_on: String::new(),
+            source: TrialSource::Typed,
+            metal: "copper".to_owned(),
+            temper: "soft".to_owned(),
+            annealed: false,
+            wire_typed: "1 mm".to_owned(),
+            wire_mm: 1.0,
+            rod_typed: "4 mm".to_owned(),
+            rod_mm: 4.0,
+            wire_lot_id: None,
+            blade_id: None,
+            blade_name: String::new(),
+            blade_diameter_mm: None,
+            projection_typed: None,
+            projection_mm: None,
+            inside_typed: None,
+            inside_mean_mm: None,
+            inside_readings: None,
+            turns_wound: None,
+            turns_relaxed: None,
+            good: None,
+            uncut: None,
+            nicked: None,
+            crushed: None,
+            blade_event: BladeEvent::None,
+            outcome: Outcome::Good,
+            run_id: None,
+            coil_number: None,
+            worker: String::new(),
+            note: String::new(),
+        }
+    }
+
+    #[test]
+    fn the_tally_is_the_sum_of_the_trials_after_every_kind_of_change() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("bench.linkwright");
+        let store = Store::open(&path).expect("opens");
+        let now = Moment::parse("2026-11-25T08:30:00Z").expect("a moment");
+        let afresh = |sums: &str| {
+            let connection = rusqlite::Connection::open(&path).expect("opens");
+            let query = format!(
+                "select count(*) from (
+                     select wire_mm, rod_mm, metal, blade_name, coalesce(blade_id, 0), count(*),
+                            sum(outcome = 'good'), max(tried_on) from trial group by 1, 2, 3, 4, 5
+                     {sums} select * from blade_tally)"
+            );
+            connection.query_row(&query, [], |row| row.get::<_, u32>(0)).expect("counted")
+        };
+        // As many as there are sums, and none that differs.
+        let sums = |wanted| {
+            assert_eq!((afresh("union"), afresh("intersect")), (wanted, wanted));
+        };
+        let trial = |outcome, tried_on: &str, blade: &str| Trial {
+            outcome,
+            tried_on: tried_on.to_owned(),
+            blade_name: blade.to_owned(),
+            ..plain_trial()
+        };
+        let good = trial(Outcome::Good, "2026-03-02", "thin");
+        let poor = trial(Outcome::Poor, "2026-03-05", "thin");
+        let (one, two) = store
+            .act(now, "Added", |act| {
+                let one = act.add(&good)?;
+                let two = act.add(&poor)?;
+                act.add(&trial(Outcome::Good, "2026-03-03", "thick"))?;
+                Ok::<_, StoreError>((one, two))
+            })
+            .expect("saved");
+        sums(2);
+        store
+            .act(now, "Changed", |act| {
+                act.change(two, &trial(Outcome::Failed, "2026-03-01", "thin"))?;
+                act.change(one, &Trial { wire_mm: 0.9, ..good.clone() })
+            })
+            .expect("saved");
+        sums(3);
+        store.act(now, "Removed", |act| act.remove(two)).expect("saved");
+        sums(2);
+        store.undo_last(now).expect("undone");
+        sums(3);
+        store.undo_last(now).expect("undone");
+        sums(2);
+        store.act(now, "Removed", |act| act.remove(two)).expect("saved");
+        let chart = store.read(|view| view.best_tried(None)).expect("read");
+        assert_eq!((chart.trials, &*chart.cells[0].blades[0].last), (2, "2026-03-03"));
     }
 }
