@@ -77,11 +77,12 @@ impl TrialKey {
 /// Fewer trials than this with a word are gathered and put in order sooner than anything else.
 const FEW: u32 = 250;
 
-/// More than that and fewer than this are gathered only if the newest trials hold no page of them.
-const SOME: u32 = 2_000;
-
-/// So many of the newest trials are looked through for a word that is not rare.
+/// So many of the newest trials are looked through for a word that is not so rare.
 const NEWEST: u32 = 2_000;
+
+/// If those hold less than a quarter of a page, the older ones are gathered by the index of words
+/// where fewer trials than this have the word.
+const SOME: u32 = 2_000;
 
 impl View<'_> {
     /// The trials that fit, newest first, behind `after`.
@@ -116,12 +117,16 @@ impl View<'_> {
         };
         let mut newest = Conditions::of(filter);
         newest.and("(tried_on, id) >= (?, ?)", until.values());
-        let page = self.page(newest, after, count)?;
-        if page.len() == count as usize {
-            return Ok(page);
+        let mut page = self.page(newest, after, count)?;
+        let found = u32::try_from(page.len()).unwrap_or(u32::MAX);
+        if found < count {
+            let mut older = Conditions::of(filter);
+            if found < count / 4 {
+                older = older.with_words_by_index(&self.words_with_fewer(filter, SOME)?);
+            }
+            page.extend(self.page(older, Some(&until), count - found)?);
         }
-        let rare = self.words_with_fewer(filter, SOME)?;
-        self.page(Conditions::of(filter).with_words_by_index(&rare), after, count)
+        Ok(page)
     }
 
     fn page(
