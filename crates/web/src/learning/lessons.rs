@@ -23,6 +23,8 @@ pub(crate) struct Lessons {
     pub(crate) coils: Vec<TrialRow>,
     /// The temper of each coil's wire as it was wound, in the same order.
     pub(crate) tempers: Vec<String>,
+    /// The day of each coil, in the same order.
+    pub(crate) days: Vec<String>,
     /// Why other trials teach nothing here, with how many they are.
     pub(crate) left_out: BTreeMap<&'static str, usize>,
 }
@@ -55,6 +57,7 @@ pub(crate) fn lessons(view: &View<'_>) -> Result<Lessons, StoreError> {
             Ok(coil) => {
                 lessons.coils.push(coil);
                 lessons.tempers.push(temper(trial).to_owned());
+                lessons.days.push(trial.tried_on.clone());
             }
             Err(why) => *lessons.left_out.entry(why).or_default() += 1,
         }

@@ -8,6 +8,8 @@ mod kind;
 
 mod jobs;
 
+mod pricing;
+
 use linkwright_store::{StoreError, View};
 use linkwright_trials::TrialRow;
 
@@ -15,6 +17,7 @@ pub(crate) use jobs::{Job, JobCoils};
 pub(crate) use kept::{Kept, Taught};
 pub(crate) use kind::{BladeKind, kind_of, kinds_in_use};
 pub(crate) use lessons::{Lessons, lessons};
+pub(crate) use pricing::Pricing;
 
 /// Seed of the plays: always the same, so that neither chart nor run sheet flickers.
 pub(crate) const SEED: u64 = 20;

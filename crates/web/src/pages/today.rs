@@ -11,6 +11,7 @@ use linkwright_store::{ActionDone, BatchSearch, View};
 use crate::clock::Clock;
 use crate::error::PageError;
 use crate::frame::Frame;
+use crate::pages::chart::{ToTry, first_to_try};
 use crate::pages::runs::place_in_words;
 use crate::planning::{catalogue_or_built_in, metal_name, stock_named, stocks};
 use crate::state::App;
@@ -37,6 +38,8 @@ struct Today {
     has_wire: bool,
     has_rods: bool,
     batches: Vec<NewBatch>,
+    /// The test coil that tells most for its cost.
+    to_try: Option<ToTry>,
     actions: Vec<(String, ActionDone)>,
 }
 
@@ -133,6 +136,7 @@ impl Today {
             has_wire: !lots.is_empty(),
             has_rods: view.count::<linkwright_store::records::Rod>()? > 0,
             batches: batches.collect(),
+            to_try: first_to_try(app, view)?,
             actions: dated(app.clock(), view.last_actions(5)?),
             date,
         })

@@ -1,6 +1,6 @@
 //! The blade chart that learns: cells, reasons, and what one more trial does.
 
-use linkwright_store::records::{Holder, Trial};
+use linkwright_store::records::{Holder, Trial, Workshop};
 use linkwright_store::{Act, StoreError};
 
 use crate::bench::{Answer, Bench};
@@ -99,4 +99,66 @@ async fn a_cell_without_a_size_is_refused_by_name() {
     let answer = bench.get("/chart/cell?wire=thick&rod=4").await;
     assert!(answer.status.is_client_error());
     assert!(answer.text.contains("wire is"), "{}", answer.text);
+}
+
+/// The workshop says what work costs and a ring is worth.
+fn priced(bench: &Bench) {
+    let habits = bench.all::<Workshop>().remove(0);
+    let said = Workshop {
+        hour_cost_typed: Some("38 EUR".to_owned()),
+        ring_worth_typed: Some("0.20 EUR".to_owned()),
+        scrap_paid_typed: Some("80 %".to_owned()),
+        ..habits.record
+    };
+    let now = bench.app.clock().now();
+    let change = |act: &Act<'_>| act.change(habits.id, &said);
+    bench.app.store().act::<_, StoreError>(now, "Money for a test", change).expect("saved");
+}
+
+#[tokio::test]
+async fn without_amounts_a_decision_says_what_it_assumes_and_with_them_what_a_ring_costs() {
+    let bench = bench();
+    let cell = "/chart/cell?wire=1.0200&rod=4.0000&metal=sterling_925&temper=soft";
+    let unsaid = bench.get(cell).await;
+    assert!(unsaid.text.contains("a coil pays from half its turns on"));
+    assert!(!unsaid.text.contains("a good ring costs"));
+    priced(&bench);
+    let said = bench.get(cell).await;
+    assert!(said.text.contains("a good ring costs 0."), "{:?}", said.words("li"));
+    assert!(said.text.contains("38 EUR an hour"), "{:?}", said.words(".soft"));
+    let chart = bench.get("/chart").await;
+    assert!(chart.words("a.cell").iter().any(|cell| cell.contains("EUR a ring")));
+}
+
+#[tokio::test]
+async fn where_every_blade_spoils_the_rings_the_chart_says_do_not_cut() {
+    let bench = bench();
+    let cell = "/chart/cell?wire=1.0200&rod=4.0000&metal=sterling_925&temper=soft";
+    let used = bench.get(cell).await;
+    assert!(used.words("p.decision")[0].starts_with("Use "), "{:?}", used.words("p.decision"));
+    for _ in 0..6 {
+        tried(&bench, "1", "56").await;
+    }
+    let given_up = bench.get(cell).await;
+    let decision = &given_up.words("p.decision")[0];
+    assert!(decision.starts_with("Do not cut this here"), "{decision}");
+    let chart = bench.get("/chart?metal=sterling_925&temper=soft").await;
+    let cells = chart.words("a.cell");
+    assert!(cells.iter().any(|cell| cell.contains("do not cut this here")), "{cells:?}");
+}
+
+#[tokio::test]
+async fn a_plan_of_test_coils_says_why_each_and_today_names_the_first() {
+    let bench = bench();
+    priced(&bench);
+    let page = bench.get("/chart/next").await;
+    let coils = page.words("table.to-try tbody tr");
+    assert!((1..=10).contains(&coils.len()), "{:?}", page.words("p"));
+    assert!(coils[0].contains("could change the blade"), "{}", coils[0]);
+    assert!(coils[0].contains("EUR"), "{}", coils[0]);
+    assert!(!page.words("details.caution li").is_empty(), "cautions ride with the step");
+    let first = page.words("table.to-try tbody td a");
+    let today = bench.get("/").await;
+    let worth_it = !coils[0].contains("costs more than it tells");
+    assert_eq!(today.text.contains(&first[0]), worth_it);
 }

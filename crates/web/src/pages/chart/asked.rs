@@ -62,9 +62,17 @@ impl Asked {
         asked.map_or(Look::Best, |(look, ..)| look)
     }
 
+    /// The address of the chart for the same metal and temper.
+    pub(super) fn chart(&self) -> String {
+        self.with_metal("/chart?view=best".to_owned())
+    }
+
     /// The address of a cell under the same metal and temper.
     pub(super) fn cell(&self, wire_mm: f64, rod_mm: f64) -> String {
-        let mut address = format!("/chart/cell?wire={wire_mm:.4}&rod={rod_mm:.4}");
+        self.with_metal(format!("/chart/cell?wire={wire_mm:.4}&rod={rod_mm:.4}"))
+    }
+
+    fn with_metal(&self, mut address: String) -> String {
         for (name, value) in [("metal", &self.metal), ("temper", &self.temper)] {
             let _ = write!(address, "&{name}={}", crate::pages::rings::in_address(value));
         }

@@ -4,17 +4,17 @@ use std::sync::Arc;
 
 use linkwright_answers::chart::{metal_key, yield_strength};
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::quantity::Length;
+use linkwright_calc::quantity::{Length, parse_length};
 use linkwright_calc::slit::AxisHeight;
 use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
 use linkwright_store::View;
 use linkwright_store::records::{Blade, Holder};
-use linkwright_trials::{Cell, CellParts};
+use linkwright_trials::{Cell, CellParts, CoilMoney};
 
 use super::asked::Asked;
 use crate::error::PageError;
-use crate::learning::{BladeKind, Taught, kinds_in_use};
+use crate::learning::{BladeKind, Pricing, Taught, kinds_in_use};
 use crate::pages::workshop::holders::axis_by;
 use crate::planning::catalogue_or_built_in;
 
@@ -34,7 +34,16 @@ pub(super) struct ChartBench {
     pub(super) kinds: Vec<BladeKind>,
     /// How high the blade's axis stands; `None` until a projection was measured.
     pub(super) axis: Option<AxisHeight>,
+    /// What coils cost and rings bring.
+    pub(super) pricing: Pricing,
+    /// The longest coil the holder takes.
+    holder: Length,
+    /// Pitch over wire diameter.
+    packing: f64,
 }
+
+/// The coil that is reckoned with where no holder is on record.
+const USUAL_HOLDER_MM: f64 = 75.0;
 
 impl ChartBench {
     pub(super) fn of(
@@ -59,7 +68,13 @@ impl ChartBench {
         let wires = wires.chain(tried().map(|parts| parts.wire.diameter().mm()));
         let rods = bench.rods.iter().map(|rod| rod.record.diameter_mm());
         let rods = rods.chain(tried().map(|parts| parts.mandrel.diameter().mm()));
+        let holder = bench.holder.as_ref().and_then(|holder| {
+            parse_length(&holder.length_typed).ok().map(|length| length.value())
+        });
         Ok(ChartBench {
+            pricing: Pricing::of(&bench, &metals),
+            holder: holder.unwrap_or(Length::from_mm(USUAL_HOLDER_MM)),
+            packing: bench.workshop.as_ref().map_or(1.0, |habits| habits.packing.max(1.0)),
             metals,
             metal,
             temper,
@@ -88,6 +103,18 @@ impl ChartBench {
             rings_cut_since_new: None,
         };
         Cell::new(parts).ok()
+    }
+}
+
+impl ChartBench {
+    /// What a coil of this cell costs and brings, as long as the holder takes it.
+    pub(super) fn coil_money(&self, cell: &Cell) -> Option<CoilMoney> {
+        let (wire, rod) = (cell.parts().wire, cell.parts().mandrel);
+        let density = self.metals.find(&self.metal).ok()?.density().value;
+        let turns = self.holder.mm() / (wire.diameter().mm() * self.packing);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 1000")]
+        let turns = turns.clamp(1.0, 1000.0) as u32;
+        Some(self.pricing.coil(&self.metal, density, (wire, rod), turns))
     }
 }
 

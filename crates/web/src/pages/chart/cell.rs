@@ -7,16 +7,17 @@ use linkwright_answers::printout::both_lengths;
 use linkwright_answers::run_sheet::figures::{EndView, ratio};
 use linkwright_calc::gauge::in_both_systems;
 use linkwright_calc::quantity::Length;
-use linkwright_trials::{Cell, Features, features};
+use linkwright_trials::{Features, features};
 
-use super::SEED;
 use super::asked::Asked;
 use super::believed::Believed;
 use super::bench::ChartBench;
+use super::decided::{Decided, decided};
 use super::reasons::{Reason, reasons};
+use super::told::{money, what_to_do};
 use crate::error::PageError;
 use crate::frame::Frame;
-use crate::learning::{BladeKind, Taught};
+use crate::learning::Taught;
 use crate::planning::metal_name;
 use crate::state::App;
 
@@ -32,13 +33,19 @@ struct CellPage {
     temper: String,
     back: String,
     trials: String,
+    /// What to do here, in sentences.
+    decision: Vec<String>,
     blades: Vec<BladeHere>,
     coils: usize,
+    basis: String,
+    is_priced: bool,
 }
 
 /// One blade in this cell.
 struct BladeHere {
     believed: Believed,
+    /// What it costs and brings, in words.
+    money: Vec<String>,
     sizes: String,
     /// How far the blade passes the near wall and stays off the far one, in words.
     margins: Vec<String>,
@@ -59,11 +66,13 @@ pub(super) async fn show(
             let taught = at.taught(view)?;
             let bench = ChartBench::of(view, &taught, &asked)?;
             let frame = Frame::of(&at, view, "chart")?;
-            let mut blades = blades(&bench, &taught, wire_mm, rod_mm);
-            blades.sort_by(|a, b| b.believed.by_share(&a.believed));
-            if blades.is_empty() {
+            let decided =
+                decided(&bench, &taught, &[(wire_mm, rod_mm)]).into_iter().flatten().next();
+            let Some(decided) = decided else {
                 return Err(PageError::NotFound { what: "cell of the chart for these sizes" });
-            }
+            };
+            let mut blades = blades(&bench, &taught, &decided);
+            blades.sort_by(|a, b| b.believed.by_share(&a.believed));
             Ok(CellPage {
                 frame,
                 wire: both_lengths(wire_mm),
@@ -75,8 +84,11 @@ pub(super) async fn show(
                     crate::pages::rings::in_address(&bench.metal),
                     crate::pages::rings::in_address(&bench.temper)
                 ),
-                temper: bench.temper,
+                temper: bench.temper.clone(),
                 trials: format!("/trials?wire={wire_mm:.4}+mm&rod={rod_mm:.4}+mm"),
+                decision: what_to_do(&bench, &decided),
+                basis: bench.pricing.basis(&bench.metal),
+                is_priced: bench.pricing.is_said(),
                 blades,
                 coils: taught.lessons.coils.len(),
             })
@@ -94,40 +106,33 @@ fn size(what: &str, typed: &str) -> Result<f64, PageError> {
     })
 }
 
-fn blades(bench: &ChartBench, taught: &Taught, wire_mm: f64, rod_mm: f64) -> Vec<BladeHere> {
-    let cells: Vec<(&BladeKind, Cell)> = bench
-        .kinds
-        .iter()
-        .filter_map(|kind| Some((kind, bench.cell(wire_mm, rod_mm, kind)?)))
-        .collect();
-    let asked: Vec<Cell> = cells.iter().map(|(_, cell)| cell.clone()).collect();
-    let beliefs = taught.learned.beliefs(&asked, SEED);
-    cells
-        .into_iter()
-        .zip(beliefs)
-        .map(|((kind, cell), belief)| {
-            let blade = kind.blade.blade;
-            let geometry = features(&cell);
-            let kerf_mm = blade.kerf().width().mm();
-            let drawing = EndView::of_cell(wire_mm, rod_mm, kerf_mm, geometry.depth_mm)
-                .map(|drawing| (drawing.svg(), ratio(drawing.scale())));
-            BladeHere {
-                believed: Believed::of(&kind.called, &belief),
-                sizes: format!(
-                    "{} across, kerf {}, {}",
-                    both_lengths(blade.diameter().mm()),
-                    both_lengths(kerf_mm),
-                    blade.teeth().map_or_else(
-                        || "teeth not counted".to_owned(),
-                        |teeth| format!("{teeth} teeth")
-                    )
-                ),
-                margins: margins(&geometry),
-                drawing,
-                reasons: reasons(&taught.learned.explain(&cell)),
-            }
+fn blades(bench: &ChartBench, taught: &Taught, decided: &Decided) -> Vec<BladeHere> {
+    let here = bench.kinds.iter().zip(&decided.beliefs).zip(&decided.decision.blades);
+    here.filter_map(|((kind, belief), worth)| {
+        let cell = bench.cell(decided.wire_mm, decided.rod_mm, kind)?;
+        let geometry = features(&cell);
+        let blade = kind.blade.blade;
+        let kerf_mm = blade.kerf().width().mm();
+        let drawing = EndView::of_cell(decided.wire_mm, decided.rod_mm, kerf_mm, geometry.depth_mm)
+            .map(|drawing| (drawing.svg(), ratio(drawing.scale())));
+        Some(BladeHere {
+            believed: Believed::of(&kind.called, belief),
+            money: money(bench, decided, worth),
+            sizes: format!(
+                "{} across, kerf {}, {}",
+                both_lengths(blade.diameter().mm()),
+                both_lengths(kerf_mm),
+                blade.teeth().map_or_else(
+                    || "teeth not counted".to_owned(),
+                    |teeth| format!("{teeth} teeth")
+                )
+            ),
+            margins: margins(&geometry),
+            drawing,
+            reasons: reasons(&taught.learned.explain(&cell)),
         })
-        .collect()
+    })
+    .collect()
 }
 
 /// What the depth of the blade means for both walls of a coil on its rod.

@@ -6,15 +6,16 @@ use axum::response::Html;
 use linkwright_answers::printout::{SIZE_PLACES, both_lengths, short_mm};
 use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
-use linkwright_trials::{Belief, Cell};
+use linkwright_store::View;
+use linkwright_trials::Cell;
 
-use super::SEED;
 use super::asked::{Asked, Look};
 use super::believed::{Believed, Outlook, percent};
 use super::bench::ChartBench;
+use super::decided::{Decided, all_sizes, whole_chart};
 use crate::error::PageError;
 use crate::frame::Frame;
-use crate::learning::{BladeKind, Taught};
+use crate::learning::{SEED, Taught};
 use crate::planning::metal_name;
 use crate::state::App;
 
@@ -37,6 +38,9 @@ struct Grid {
     rods: Vec<(String, String)>,
     rows: Vec<Row>,
     coils: usize,
+    /// What decisions by money rest on.
+    basis: String,
+    is_priced: bool,
     left_out: Vec<(&'static str, usize)>,
 }
 
@@ -53,6 +57,7 @@ struct Shown {
 }
 
 /// What stands in one place.
+#[derive(Clone)]
 struct Contents {
     outlook: Option<Outlook>,
     first: String,
@@ -70,18 +75,24 @@ pub(super) async fn show(
             let taught = at.taught(view)?;
             let bench = ChartBench::of(view, &taught, &asked)?;
             let frame = Frame::of(&at, view, "chart")?;
-            Ok(Grid::of(frame, &asked, &bench, &taught))
+            Grid::of(view, frame, &asked, &bench, &taught)
         })
         .await?;
     Ok(Html(page.render()?))
 }
 
 impl Grid {
-    fn of(frame: Frame, asked: &Asked, bench: &ChartBench, taught: &Taught) -> Grid {
+    fn of(
+        view: &View<'_>,
+        frame: Frame,
+        asked: &Asked,
+        bench: &ChartBench,
+        taught: &Taught,
+    ) -> Result<Grid, PageError> {
         let look = asked.look();
         let kind = |asked: &str, place: usize| {
-            let found = bench.kinds.iter().find(|kind| *kind.blade.name == *asked);
-            found.or_else(|| bench.kinds.get(place))
+            let found = bench.kinds.iter().position(|kind| *kind.blade.name == *asked);
+            found.or_else(|| (place < bench.kinds.len()).then_some(place))
         };
         let (one, two) = (kind(&asked.blade, 0), kind(&asked.with, 1));
         let mut metals: Vec<(String, String)> = Vec::new();
@@ -96,9 +107,12 @@ impl Grid {
         }
         let here =
             Asked { metal: bench.metal.clone(), temper: bench.temper.clone(), ..asked.clone() };
-        let name = |kind: Option<&BladeKind>| kind.map_or("", |kind| &*kind.blade.name).to_owned();
-        Grid {
-            rows: rows(bench, taught, &here, look, one.zip(two), one),
+        let name =
+            |kind: Option<usize>| kind.map_or("", |kind| &*bench.kinds[kind].blade.name).to_owned();
+        Ok(Grid {
+            rows: rows(view, bench, taught, &here, [one, two])?,
+            basis: bench.pricing.basis(&bench.metal),
+            is_priced: bench.pricing.is_said(),
             look: look.words(),
             looks: Look::ALL.map(|(at, word, words)| (word, words, at == look)).to_vec(),
             metal: bench.metal.clone(),
@@ -121,90 +135,92 @@ impl Grid {
             coils: taught.lessons.coils.len(),
             left_out: taught.lessons.left_out.iter().map(|(why, n)| (*why, *n)).collect(),
             frame,
-        }
+        })
     }
 }
 
-/// Every row of the chart. All cells are asked for in one go, since plays are shared.
+/// Every row of the chart.
 fn rows(
+    view: &View<'_>,
     bench: &ChartBench,
     taught: &Taught,
     here: &Asked,
-    look: Look,
-    pair: Option<(&BladeKind, &BladeKind)>,
-    one: Option<&BladeKind>,
-) -> Vec<Row> {
-    let kinds: Vec<&BladeKind> = match (look, one, pair) {
-        (Look::Blade, Some(kind), _) => vec![kind],
-        (Look::Difference, _, Some((one, two))) => vec![one, two],
-        (Look::Difference, ..) => Vec::new(),
-        _ => bench.kinds.iter().collect(),
+    kinds: [Option<usize>; 2],
+) -> Result<Vec<Row>, PageError> {
+    let contents: Vec<Option<Contents>> = match (here.look(), kinds) {
+        (Look::Difference, [Some(one), Some(two)]) => differences(bench, taught, [one, two]),
+        (Look::Difference, _) => vec![None; all_sizes(bench).len()],
+        (look, [one, _]) => whole_chart(view, bench, taught)?
+            .iter()
+            .map(|place| Some(one_place(bench, look, one, place.as_ref()?)))
+            .collect(),
     };
-    // The blades of one wire and rod stand side by side; a place without all of them shows nothing.
-    let mut cells: Vec<Cell> = Vec::new();
-    let mut places = Vec::new();
-    for wire_mm in &bench.wires_mm {
-        for rod_mm in &bench.rods_mm {
-            let of_kinds = kinds.iter().map(|kind| bench.cell(*wire_mm, *rod_mm, kind));
-            let here: Option<Vec<Cell>> = of_kinds.collect();
-            let here = here.filter(|here| !here.is_empty());
-            places.push(here.is_some());
-            cells.extend(here.into_iter().flatten());
-        }
-    }
-    let mut shown = shown_cells(taught, look, &kinds, &cells).into_iter();
-    let mut places = places.into_iter();
-    let mut rows = Vec::new();
-    for wire_mm in &bench.wires_mm {
+    let mut contents = contents.into_iter();
+    let row = |wire_mm: &f64| {
         let of_rod = |rod_mm: &f64| {
-            let contents = places.next().filter(|is_there| *is_there).and_then(|_| shown.next())?;
+            let contents = contents.next().flatten()?;
             Some(Shown { address: here.cell(*wire_mm, *rod_mm), contents })
         };
         let cells = bench.rods_mm.iter().map(of_rod).collect();
         let wire = Length::from_mm(*wire_mm);
         let also = format!("{:.4} in, near {}", wire.inches(), nearest(wire).awg);
-        rows.push(Row { wire: short_mm(*wire_mm, SIZE_PLACES), also, cells });
-    }
-    rows
-}
-
-/// What stands in each place, from the cells of its kinds of blade.
-fn shown_cells(taught: &Taught, look: Look, kinds: &[&BladeKind], cells: &[Cell]) -> Vec<Contents> {
-    let here = kinds.len().max(1);
-    if look == Look::Difference {
-        let shares = taught.learned.good_shares(cells, SEED);
-        let places = cells.chunks(here).zip(shares.chunks(here));
-        return places
-            .map(|(cells, shares)| {
-                let tried = cells.iter().any(|cell| taught.learned.trials_in(&cell.key()) > 0);
-                compared([&kinds[0].called, &kinds[1].called], &shares[0], &shares[1], tried)
-            })
-            .collect();
-    }
-    let beliefs = taught.learned.beliefs(cells, SEED);
-    let of_place = |beliefs: &[Belief]| {
-        let of_kinds = kinds.iter().zip(beliefs);
-        one_place(look, of_kinds.map(|(kind, belief)| Believed::of(&kind.called, belief)).collect())
+        Row { wire: short_mm(*wire_mm, SIZE_PLACES), also, cells }
     };
-    beliefs.chunks(here).map(of_place).collect()
+    Ok(bench.wires_mm.iter().map(row).collect())
 }
 
-fn one_place(look: Look, mut believed: Vec<Believed>) -> Contents {
-    believed.sort_by(|a, b| b.by_share(a));
-    let tried: usize = believed.iter().map(Believed::tried).sum();
-    let best = &believed[0];
+/// What stands in each place when two blades are compared.
+fn differences(bench: &ChartBench, taught: &Taught, pair: [usize; 2]) -> Vec<Option<Contents>> {
+    let kinds = pair.map(|kind| &bench.kinds[kind]);
+    let asked: Vec<Option<[Cell; 2]>> = all_sizes(bench)
+        .into_iter()
+        .map(|(wire, rod)| bench.cell(wire, rod, kinds[0]).zip(bench.cell(wire, rod, kinds[1])))
+        .map(|pair| pair.map(<[Cell; 2]>::from))
+        .collect();
+    let cells: Vec<Cell> = asked.iter().flatten().flatten().cloned().collect();
+    let shares = taught.learned.good_shares(&cells, SEED);
+    let mut pairs = shares.chunks_exact(2);
+    let of_place = |cells: Option<[Cell; 2]>| {
+        let (cells, shares) = cells.zip(pairs.next())?;
+        let tried = cells.iter().any(|cell| taught.learned.trials_in(&cell.key()) > 0);
+        Some(compared([&kinds[0].called, &kinds[1].called], &shares[0], &shares[1], tried))
+    };
+    asked.into_iter().map(of_place).collect()
+}
+
+/// What stands in one place.
+fn one_place(bench: &ChartBench, look: Look, one: Option<usize>, place: &Decided) -> Contents {
+    let believed = |kind: usize| Believed::of(&bench.kinds[kind].called, &place.beliefs[kind]);
+    let by_share = |a: &usize, b: &usize| {
+        place.beliefs[*a].good_share_mean.total_cmp(&place.beliefs[*b].good_share_mean)
+    };
+    let tried: usize = place.beliefs.iter().map(|belief| belief.trials_here).sum();
+    let best_share = (0..place.beliefs.len()).max_by(by_share).unwrap_or(0);
+    if look == Look::Tried {
+        let of_each = (0..place.beliefs.len()).map(believed).filter(|one| one.tried() > 0);
+        let lines = of_each.map(|one| format!("{}: {}", one.called, one.tried_words()));
+        let first = if tried == 0 { "not tried".to_owned() } else { format!("{tried} coils") };
+        return Contents { outlook: None, first, lines: lines.collect(), tried: tried > 0 };
+    }
+    let kind = match (look, one) {
+        (Look::Blade, Some(one)) => one,
+        _ => place.decision.choice.unwrap_or(best_share),
+    };
+    let shown = believed(kind);
     let (first, lines) = match look {
-        Look::Doubt => (best.doubt(), vec![best.called.clone(), best.share()]),
-        Look::Tried => {
-            let of_each = believed.iter().filter(|one| one.tried() > 0);
-            let lines = of_each.map(|one| format!("{}: {}", one.called, one.tried_words()));
-            let first = if tried == 0 { "not tried".to_owned() } else { format!("{tried} coils") };
-            (first, lines.collect())
+        Look::Doubt => (shown.doubt(), vec![shown.called.clone(), shown.share()]),
+        Look::Best if place.decision.choice.is_none() => {
+            let lines = vec![format!("at best {}", shown.share()), shown.tried_words()];
+            ("do not cut this here".to_owned(), lines)
         }
-        _ => (best.called.clone(), vec![best.share(), best.tried_words()]),
+        _ => {
+            let mut lines = vec![shown.share(), shown.tried_words()];
+            let cost = bench.pricing.amount(place.decision.blades[kind].ring_cost);
+            lines.extend(cost.map(|cost| format!("{cost} a ring")));
+            (shown.called.clone(), lines)
+        }
     };
-    let outlook = (look != Look::Tried).then(|| best.outlook());
-    Contents { outlook, first, lines, tried: tried > 0 }
+    Contents { outlook: Some(shown.outlook()), first, lines, tried: shown.tried() > 0 }
 }
 
 /// Two blades in one place, play against play.

@@ -6,9 +6,17 @@ mod bench;
 
 mod believed;
 
+mod decided;
+
+mod planned;
+
 mod grid;
 
 mod cell;
+
+mod told;
+
+mod next;
 
 mod reasons;
 
@@ -17,9 +25,11 @@ use axum::routing::get;
 
 use crate::state::App;
 
-/// Seed of the plays: always the same, so that the chart does not flicker.
-const SEED: u64 = 20;
+pub(crate) use next::{ToTry, first_to_try};
 
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/chart", get(grid::show)).route("/chart/cell", get(cell::show))
+    Router::new()
+        .route("/chart", get(grid::show))
+        .route("/chart/cell", get(cell::show))
+        .route("/chart/next", get(next::show))
 }

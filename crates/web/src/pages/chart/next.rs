@@ -1,0 +1,142 @@
+//! What to try next: ten test coils, the most telling first, with boxes for a pencil.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Query, State};
+use axum::response::Html;
+use linkwright_answers::printout::both_lengths;
+use linkwright_calc::cautions::{Step, for_step};
+use linkwright_store::View;
+use linkwright_trials::{TestCoil, try_next};
+
+use super::asked::Asked;
+use super::bench::ChartBench;
+use super::decided::{all_sizes, at_stake};
+use super::planned::PlannedTurns;
+use crate::error::PageError;
+use crate::frame::Frame;
+use crate::learning::{SEED, Taught};
+use crate::planning::metal_name;
+use crate::state::App;
+
+/// Turns of a test coil: enough to tell, short enough to spare.
+pub(super) const TEST_TURNS: u32 = 20;
+/// Test coils of a plan.
+const COILS: usize = 10;
+
+#[derive(Template)]
+#[template(path = "pages/chart/next.html")]
+struct NextPage {
+    frame: Frame,
+    metal: String,
+    temper: String,
+    back: String,
+    measured: bool,
+    turns: u32,
+    coils: Vec<ToTry>,
+    /// How many of them bring more than they cost.
+    worth_it: usize,
+    weighed: &'static str,
+    basis: String,
+    is_priced: bool,
+    cautions: Vec<&'static str>,
+}
+
+/// One test coil in words.
+#[derive(Clone, Debug)]
+pub(crate) struct ToTry {
+    pub(crate) wire: String,
+    pub(crate) rod: String,
+    pub(crate) blade: String,
+    /// The page of its cell.
+    pub(crate) address: String,
+    /// "could change the blade in 4 places".
+    pub(crate) why: String,
+    /// What knowing is worth over a year, and what the coil costs.
+    pub(crate) worth: String,
+    pub(crate) is_worth_it: bool,
+}
+
+/// A plan of test coils and what it was weighed by.
+struct Plan {
+    coils: Vec<ToTry>,
+    weighed: &'static str,
+}
+
+pub(super) async fn show(
+    State(app): State<App>,
+    Query(asked): Query<Asked>,
+) -> Result<Html<String>, PageError> {
+    let at = app.clone();
+    let page = app
+        .read(move |view| {
+            let taught = at.taught(view)?;
+            let bench = ChartBench::of(view, &taught, &asked)?;
+            let plan = plan(view, &bench, &taught)?;
+            Ok::<_, PageError>(NextPage {
+                frame: Frame::of(&at, view, "chart")?,
+                metal: metal_name(&bench.metals, &bench.metal),
+                back: Asked { metal: bench.metal.clone(), temper: bench.temper.clone(), ..asked }
+                    .chart(),
+                temper: bench.temper.clone(),
+                measured: bench.axis.is_some(),
+                turns: TEST_TURNS,
+                worth_it: plan.coils.iter().filter(|coil| coil.is_worth_it).count(),
+                coils: plan.coils.clone(),
+                weighed: plan.weighed,
+                basis: bench.pricing.basis(&bench.metal),
+                is_priced: bench.pricing.is_said(),
+                cautions: for_step(Step::Slitting).iter().map(|line| line.text).collect(),
+            })
+        })
+        .await?;
+    Ok(Html(page.render()?))
+}
+
+/// The test coil that tells most, for the metal and temper that are tried most; nothing where none
+/// brings more than it costs or too little is known to say.
+pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, PageError> {
+    let taught = app.taught(view)?;
+    let bench = ChartBench::of(view, &taught, &Asked::default())?;
+    let plan = plan(view, &bench, &taught)?;
+    Ok(plan.coils.first().filter(|coil| coil.is_worth_it).cloned())
+}
+
+/// The plan for one metal and temper, kept until a record changes.
+fn plan(view: &View<'_>, bench: &ChartBench, taught: &Taught) -> Result<Arc<Plan>, PageError> {
+    let name = format!("what to try next: {} {}", bench.metal, bench.temper);
+    view.worked_out(&name, || {
+        let planned = PlannedTurns::of(view, taught, bench)?;
+        let (sizes, places) =
+            at_stake(bench, taught, &all_sizes(bench), |wire, rod| planned.of_size(wire, rod));
+        let coils = try_next(&places, TEST_TURNS, COILS, SEED);
+        let coils = coils.iter().map(|coil| in_words(bench, sizes[coil.place], coil));
+        Ok(Plan { coils: coils.collect(), weighed: planned.basis })
+    })
+}
+
+fn in_words(bench: &ChartBench, (wire_mm, rod_mm): (f64, f64), coil: &TestCoil) -> ToTry {
+    let asked =
+        Asked { metal: bench.metal.clone(), temper: bench.temper.clone(), ..Asked::default() };
+    let amount = |amount: f64| {
+        bench.pricing.amount(amount).unwrap_or_else(|| format!("{amount:.1} good rings"))
+    };
+    ToTry {
+        wire: both_lengths(wire_mm),
+        rod: both_lengths(rod_mm),
+        blade: bench.kinds[coil.blade].called.clone(),
+        address: asked.cell(wire_mm, rod_mm),
+        why: match coil.could_change.len() {
+            0 => "little by itself, but it narrows the doubt".to_owned(),
+            1 => "could change the blade in 1 place".to_owned(),
+            places => format!("could change the blade in {places} places"),
+        },
+        worth: format!(
+            "knowing is worth {} in a year, the coil costs {}",
+            amount(coil.gain),
+            amount(coil.cost)
+        ),
+        is_worth_it: coil.is_worth_it(),
+    }
+}
