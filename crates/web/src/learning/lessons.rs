@@ -96,6 +96,10 @@ impl Around {
 
     fn coil(&self, trial: &Trial, cut: &HashMap<Id<Blade>, u32>) -> Result<TrialRow, &'static str> {
         let good = trial.good.ok_or("no rings were counted")?;
+        let others = [trial.uncut, trial.nicked, trial.crushed].into_iter().flatten();
+        if good + others.sum::<u32>() == 0 {
+            return Err("its coil gave nothing to count");
+        }
         let id = trial.blade_id.ok_or("it names no blade of the workshop")?;
         let (blade, before) = self.blades.get(&id).ok_or("its blade has impossible sizes")?;
         let depth_mm = trial.projection_mm.ok_or("no projection was noted")?;

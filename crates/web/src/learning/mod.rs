@@ -15,7 +15,7 @@ use linkwright_trials::TrialRow;
 
 pub(crate) use jobs::{Job, JobCoils};
 pub(crate) use kept::{Kept, Taught};
-pub(crate) use kind::{BladeKind, kind_of, kinds_in_use};
+pub(crate) use kind::{BladeKind, kind_of, kinds_in_use, trial_blade};
 pub(crate) use lessons::{Lessons, lessons};
 pub(crate) use pricing::Pricing;
 

@@ -89,7 +89,7 @@ fn start_noting(
         note: note(sheet),
     })?;
     for (number, turns_target) in (1..).zip(targets(sheet)) {
-        act.add(&coil(run, number, turns_target))?;
+        act.add(&coil_to_wind(run, number, turns_target))?;
     }
     Ok(run)
 }
@@ -126,7 +126,8 @@ fn targets(sheet: &RunSheet) -> impl Iterator<Item = u32> {
         .flat_map(|group| std::iter::repeat_n(group.wound.get(), group.coils as usize))
 }
 
-fn coil(run_id: Id<Run>, number: u32, turns_target: u32) -> Coil {
+/// A coil of a run before anything is done to it.
+pub(crate) fn coil_to_wind(run_id: Id<Run>, number: u32, turns_target: u32) -> Coil {
     Coil {
         run_id,
         number,

@@ -25,10 +25,11 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use self::tried::TrialsOnRecord;
+pub(crate) use self::tried::{Setting, as_checked};
 use crate::learning::Taught;
 
 pub(crate) use changes::{Change, changes_since};
-pub(crate) use freeze::{BladeAnyway, start_run, start_run_anyway};
+pub(crate) use freeze::{BladeAnyway, coil_to_wind, start_run, start_run_anyway};
 pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown, sums};
 pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
 pub(crate) use lot_fit::{lot_fit, stock_named, stocks};

@@ -4,6 +4,9 @@ use linkwright_answers::chart::yield_strength;
 use linkwright_calc::coil::{GoodRings, RelaxedTurns};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{CoilsAsked, CoilsTaught, OddsTaught, Trials, Untaught};
+use linkwright_calc::slit::{AxisHeight, Blade};
+use linkwright_calc::wind::Mandrel;
+use linkwright_calc::wire::Wire;
 use linkwright_trials::{Cell, CellParts, CoilCost, PromiseError};
 
 use crate::learning::{Job, JobCoils, Taught, kind_of};
@@ -14,15 +17,32 @@ pub(crate) struct TrialsOnRecord<'a> {
     pub(crate) metals: &'a Catalogue,
 }
 
-/// What the check list wants of every coil: tape and lubricant.
-pub(crate) fn as_checked(asked: &CoilsAsked<'_>, metals: &Catalogue) -> Result<Cell, String> {
+/// What a coil is made of and cut with.
+#[derive(Clone, Copy)]
+pub(crate) struct Setting<'a> {
+    /// Key of the metal.
+    pub(crate) metal: &'a str,
+    /// Temper as it is wound.
+    pub(crate) temper: &'a str,
+    pub(crate) wire: Wire,
+    pub(crate) mandrel: Mandrel,
+    pub(crate) blade: Blade,
+    pub(crate) axis: AxisHeight,
+}
+
+/// The cell of a setting, taped and lubricated as the check list wants it.
+///
+/// # Errors
+/// What the model does not speak about, as a sentence.
+pub(crate) fn as_checked(setting: Setting<'_>, metals: &Catalogue) -> Result<Cell, String> {
+    let Setting { metal, temper, wire, mandrel, blade, axis } = setting;
     Cell::new(CellParts {
-        wire: asked.wire,
-        mandrel: asked.mandrel,
-        blade: kind_of(asked.blade),
-        axis: asked.axis,
-        metal: asked.metal.into(),
-        yield_strength: yield_strength(metals, asked.metal, asked.temper, asked.wire)?,
+        wire,
+        mandrel,
+        blade: kind_of(blade),
+        axis,
+        metal: metal.into(),
+        yield_strength: yield_strength(metals, metal, temper, wire)?,
         taped: true,
         lubricated: true,
         operator: None,
@@ -37,7 +57,9 @@ impl Trials for TrialsOnRecord<'_> {
             return Err(Untaught::Silent(None));
         }
         let silent = |why: String| Untaught::Silent(Some(why));
-        let cell = as_checked(asked, self.metals).map_err(silent)?;
+        let CoilsAsked { metal, temper, wire, mandrel, blade, axis, .. } = *asked;
+        let setting = Setting { metal, temper, wire, mandrel, blade, axis };
+        let cell = as_checked(setting, self.metals).map_err(silent)?;
         let cost = CoilCost {
             per_coil: asked.wire_each_coil.mm(),
             per_turn: asked.wire_each_turn.mm(),
@@ -63,21 +85,28 @@ impl Trials for TrialsOnRecord<'_> {
 fn taught(found: &JobCoils, confidence: f64) -> CoilsTaught {
     let JobCoils { needed, ends_lost: [entry, stop], .. } = *found;
     let turns = |turns: u32| RelaxedTurns::new(f64::from(turns));
-    let count = |coils: usize| u32::try_from(coils).unwrap_or(u32::MAX);
     CoilsTaught {
         coils: needed.coils,
         turns: turns(needed.turns),
         last_turns: turns(needed.last_turns),
         lost_at_ends: entry,
         lost_at_stop: stop,
-        odds: OddsTaught {
+        odds: found.odds(confidence),
+    }
+}
+
+impl JobCoils {
+    /// What the coils are likely to give, as a sheet has it.
+    pub(crate) fn odds(&self, confidence: f64) -> OddsTaught {
+        let count = |coils: usize| u32::try_from(coils).unwrap_or(u32::MAX);
+        OddsTaught {
             confidence,
-            chance: needed.chance,
-            expected: needed.rings_expected,
-            promised: GoodRings::new(needed.promised),
-            good_share: found.good_share,
-            tried_here: count(found.tried_here),
-            tried_elsewhere: count(found.tried_elsewhere),
-        },
+            chance: self.needed.chance,
+            expected: self.needed.rings_expected,
+            promised: GoodRings::new(self.needed.promised),
+            good_share: self.good_share,
+            tried_here: count(self.tried_here),
+            tried_elsewhere: count(self.tried_elsewhere),
+        }
     }
 }

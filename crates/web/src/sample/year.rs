@@ -174,8 +174,12 @@ impl AtBench<'_, '_> {
             self.work_coil(coil, group, blade)?;
         }
         if to_the_end {
-            self.finish(&mut run, &frozen, annealed, blade)?;
+            self.finish(&mut run, &frozen)?;
         } else {
+            let coils = self.act.run_at_bench(self.run)?.coils;
+            for coil in coils.iter().filter(|coil| coil.record.counted_at.is_some()) {
+                self.add_trial(&coil.record, &run, &frozen, &self.calendar.day(self.day))?;
+            }
             run.coil_number = 2.min(u32::try_from(coils.len()).unwrap_or(1));
             run.step = "wind".to_owned();
         }
@@ -229,60 +233,14 @@ impl AtBench<'_, '_> {
     }
 
     /// Ten rings measured, a batch made, a trial for every coil.
-    fn finish(
-        &mut self,
-        run: &mut Run,
-        frozen: &Frozen,
-        annealed: bool,
-        blade: Option<Id<Blade>>,
-    ) -> Result<(), PageError> {
+    fn finish(&mut self, run: &mut Run, frozen: &Frozen) -> Result<(), PageError> {
         let inside_mm = self.measure(frozen)?;
         let coils = self.act.run_at_bench(self.run)?.coils;
         let made_on = self.calendar.day(self.day);
         let good: u32 = coils.iter().map(|coil| coil.record.good).sum();
         let rod_typed = format!("{} mm", frozen.rod.mandrel_diameter_mm);
-        let named = |blade: Option<Id<Blade>>| {
-            let mut names = self.shelf.blades.iter();
-            names
-                .find(|(_, id)| Some(**id) == blade)
-                .map_or_else(String::new, |(name, _)| name.clone())
-        };
         for coil in &coils {
-            let coil = &coil.record;
-            self.act.add(&Trial {
-                tried_on: made_on.clone(),
-                source: TrialSource::Run,
-                metal: frozen.metal_key.clone(),
-                temper: frozen.temper.clone(),
-                annealed,
-                wire_typed: frozen.wire_typed.clone(),
-                wire_mm: frozen.wire_diameter_mm,
-                rod_typed: rod_typed.clone(),
-                rod_mm: frozen.rod.mandrel_diameter_mm,
-                wire_lot_id: run.wire_lot_id,
-                blade_id: blade,
-                blade_name: named(blade),
-                blade_diameter_mm: frozen.blade().map(|blade| blade.blade_diameter_mm),
-                projection_typed: frozen
-                    .blade()
-                    .map(|blade| format!("{:.2} mm", blade.projection_mm)),
-                projection_mm: frozen.blade().map(|blade| blade.projection_mm),
-                inside_typed: None,
-                inside_mean_mm: None,
-                inside_readings: None,
-                turns_wound: Some(coil.turns_wound),
-                turns_relaxed: coil.turns_relaxed,
-                good: Some(coil.good),
-                uncut: Some(coil.uncut),
-                nicked: Some(coil.nicked),
-                crushed: Some(coil.crushed),
-                blade_event: BladeEvent::None,
-                outcome: if coil.nicked + coil.crushed > 2 { Outcome::Poor } else { Outcome::Good },
-                run_id: Some(self.run),
-                coil_number: Some(coil.number),
-                worker: String::new(),
-                note: String::new(),
-            })?;
+            self.add_trial(&coil.record, run, frozen, &made_on)?;
         }
         self.act.add(&Batch {
             code: format!("{}-{}", &made_on[2..7].replace('-', ""), self.run),
@@ -309,6 +267,55 @@ impl AtBench<'_, '_> {
         run.step = "done".to_owned();
         run.coil_number = u32::try_from(coils.len()).unwrap_or(1);
         run.finished_at = Some(self.calendar.moment(self.day, 15 * 60));
+        Ok(())
+    }
+
+    /// A counted coil is a trial.
+    fn add_trial(
+        &self,
+        coil: &Coil,
+        run: &Run,
+        frozen: &Frozen,
+        day: &str,
+    ) -> Result<(), PageError> {
+        let named = |blade: Option<Id<Blade>>| {
+            let mut names = self.shelf.blades.iter();
+            names
+                .find(|(_, id)| Some(**id) == blade)
+                .map_or_else(String::new, |(name, _)| name.clone())
+        };
+        self.act.add(&Trial {
+            tried_on: day.to_owned(),
+            source: TrialSource::Run,
+            metal: frozen.metal_key.clone(),
+            temper: frozen.temper.clone(),
+            annealed: run.annealed_at.is_some(),
+            wire_typed: frozen.wire_typed.clone(),
+            wire_mm: frozen.wire_diameter_mm,
+            rod_typed: format!("{} mm", frozen.rod.mandrel_diameter_mm),
+            rod_mm: frozen.rod.mandrel_diameter_mm,
+            wire_lot_id: run.wire_lot_id,
+            blade_id: coil.blade_id,
+            blade_name: named(coil.blade_id),
+            blade_diameter_mm: frozen.blade().map(|blade| blade.blade_diameter_mm),
+            projection_typed: frozen.blade().map(|blade| format!("{:.2} mm", blade.projection_mm)),
+            projection_mm: frozen.blade().map(|blade| blade.projection_mm),
+            inside_typed: None,
+            inside_mean_mm: None,
+            inside_readings: None,
+            turns_wound: Some(coil.turns_wound),
+            turns_relaxed: coil.turns_relaxed,
+            good: Some(coil.good),
+            uncut: Some(coil.uncut),
+            nicked: Some(coil.nicked),
+            crushed: Some(coil.crushed),
+            blade_event: BladeEvent::None,
+            outcome: if coil.nicked + coil.crushed > 2 { Outcome::Poor } else { Outcome::Good },
+            run_id: Some(self.run),
+            coil_number: Some(coil.number),
+            worker: String::new(),
+            note: String::new(),
+        })?;
         Ok(())
     }
 

@@ -2,12 +2,13 @@
 //! counted and measured on the way.
 
 use linkwright_calc::basis::{Basis, Input};
-use linkwright_calc::plan::{CoilOnSheet, RunSheet};
+use linkwright_calc::plan::{CoilOnSheet, OddsTaught, RunSheet};
 use linkwright_calc::quantity::Length;
 use serde::{Deserialize, Serialize};
 
 use super::BasisView;
 use super::sums;
+use crate::run_sheet::rows::behind;
 
 /// The sums of a sheet that bench mode shows.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -110,6 +111,13 @@ impl TurnsWound {
 
 fn of_sheet(name: &'static str, length: Length) -> Input {
     Input::new(name, length.mm(), "mm", Basis::assumed("the run sheet"))
+}
+
+/// Coils still to make for so many rings, by what was tried up to now.
+pub fn more_coils(odds: &OddsTaught, rings_missing: u32) -> BasisView {
+    let mut view = BasisView::of(&sums::more_coils(odds, rings_missing));
+    view.word = behind(odds);
+    view
 }
 
 /// Turns left on a coil that has sprung open.

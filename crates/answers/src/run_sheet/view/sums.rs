@@ -409,6 +409,20 @@ pub fn chance_in_tolerance(sheet: &RunSheet) -> Basis {
     )
 }
 
+pub fn more_coils(odds: &OddsTaught, rings_missing: u32) -> Basis {
+    Basis::worked_out(
+        "coils as long as those of the sheet, as many as make the missing rings as sure as wanted, \
+         by every coil counted so far",
+        "docs/theory/promise.md",
+        vec![
+            count("good rings missing", rings_missing, Basis::tried(1)),
+            Input::new("as sure as", 100.0 * odds.confidence, "%", given("the workshop's record")),
+            good_share(odds),
+            count("other coils tried", odds.tried_elsewhere, Basis::tried(odds.tried_elsewhere)),
+        ],
+    )
+}
+
 pub fn odds_taught(odds: &OddsTaught) -> Basis {
     Basis::worked_out(
         "share of 400 plays of what is believed of this wire, rod and blade, in each of which all \

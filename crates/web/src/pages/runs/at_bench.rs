@@ -60,13 +60,16 @@ impl AtBench {
         self.sheet.coils.groups.get(self.group_number(number)?)
     }
 
-    /// Which of the sheet's groups a coil belongs to, from 0.
+    /// Which of the sheet's groups a coil belongs to, from 0; a coil more than the sheet has is as
+    /// its first ones.
     pub(crate) fn group_number(&self, number: u32) -> Option<usize> {
         let mut before = 0;
-        self.sheet.coils.groups.iter().position(|group| {
+        let groups = &self.sheet.coils.groups;
+        let found = groups.iter().position(|group| {
             before += group.coils;
             number <= before
-        })
+        });
+        found.or((!groups.is_empty()).then_some(0))
     }
 
     /// Turns to expect on a coil once it has sprung open, from what was wound or is to be.

@@ -81,13 +81,29 @@ pub(crate) fn write(act: &Act<'_>, at: &AtBench, written: &Written) -> Result<()
     let counted = |coil: &&linkwright_store::Saved<Coil>| coil.record.counted_at.is_some();
     let last = at.work.coils.iter().filter(counted).map(|coil| coil.record.number).max();
     for coil in at.work.coils.iter().filter(counted) {
-        let number = coil.record.number;
-        let trial = trial(act, at, &coil.record, written, Some(number) == last)?;
-        match act.trial_of_coil(at.work.run.id, number)? {
-            Some(before) => act.change(before.id, &trial)?,
-            None => {
-                act.add(&trial)?;
-            }
+        let carries_readings = Some(coil.record.number) == last;
+        write_trial(act, at, &coil.record, &written.day, carries_readings)?;
+    }
+    Ok(())
+}
+
+/// Writes the trial of one counted coil, or brings the one written before up to the counts as they
+/// are; it keeps its day.
+pub(crate) fn write_trial(
+    act: &Act<'_>,
+    at: &AtBench,
+    coil: &Coil,
+    day: &str,
+    carries_readings: bool,
+) -> Result<(), PageError> {
+    let trial = trial(act, at, coil, day, carries_readings)?;
+    match act.trial_of_coil(at.work.run.id, coil.number)? {
+        Some(before) => {
+            let tried_on = before.record.tried_on.clone();
+            act.change(before.id, &Trial { tried_on, ..trial })?;
+        }
+        None => {
+            act.add(&trial)?;
         }
     }
     Ok(())
@@ -132,7 +148,7 @@ fn trial(
     act: &Act<'_>,
     at: &AtBench,
     coil: &Coil,
-    written: &Written,
+    day: &str,
     carries_readings: bool,
 ) -> Result<Trial, PageError> {
     let blade = coil.blade_id.map(|blade| act.get(blade)).transpose()?;
@@ -140,7 +156,7 @@ fn trial(
     let read = trial_of(at).filter(|_| carries_readings);
     let shown = |mm: f64| format!("{mm:.2} mm");
     Ok(Trial {
-        tried_on: written.day.clone(),
+        tried_on: day.to_owned(),
         source: TrialSource::Run,
         metal: at.sheet.metal_key.clone(),
         temper: at.sheet.temper.clone(),

@@ -8,6 +8,8 @@ mod checks;
 
 mod label;
 
+mod more;
+
 mod list;
 
 mod screens;
@@ -38,6 +40,7 @@ use serde::Deserialize;
 
 use self::at_bench::AtBench;
 use self::blade_used::{BladeUsed, blade_used};
+use self::more::{More, more};
 use self::screens::Screen;
 use self::steps::Step;
 use self::sums::StepSums;
@@ -81,6 +84,7 @@ struct BenchPage {
     sums: StepSums,
     used: Option<BladeUsed>,
     noted: Vec<String>,
+    more: Option<More>,
 }
 
 /// A number being keyed in without a keyboard and without a script.
@@ -166,6 +170,10 @@ impl BenchPage {
             sums: StepSums::of(view, at)?,
             used: used(view, at)?,
             noted: noted(at),
+            more: match place.step {
+                Step::Wind | Step::Measure => more(app, view, at)?,
+                _ => None,
+            },
             complaints,
             typed,
         })

@@ -9,11 +9,15 @@ use serde::Deserialize;
 use super::at_bench::AtBench;
 use super::blade_used::verdict_at;
 use super::checks::{CHECKS, DRIVE, PROJECTION, TAPE, check};
-use super::label::{Written, write};
+use super::label::{Written, write, write_trial};
 use super::springback::trial_of;
 use super::steps::{Place, Step, after};
 use crate::error::PageError;
 use crate::form::given;
+use crate::planning::coil_to_wind;
+
+/// Turns of the longest coil anybody winds.
+const TURNS_MOST: u32 = 1000;
 
 /// One tap: where the screen was that it was made on, what it does, and what was typed there.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -103,13 +107,15 @@ pub(crate) fn tap(act: &Act<'_>, id: Id<Run>, tap: &Tap, now: Now) -> Result<(),
             bench.change_coil(|coil| coil.slit_at = Some(now))?;
             bench.next()
         }
-        "count" => bench.count(with),
-        "rest" => bench.rest(),
-        "planned" => bench.as_planned(),
-        "event" => bench.event(with),
+        "count" => bench.count(with).and_then(|()| bench.trial_follows()),
+        "rest" => bench.rest().and_then(|()| bench.trial_follows()),
+        "planned" => bench.as_planned().and_then(|()| bench.trial_follows()),
+        "event" => bench.event(with).and_then(|()| bench.trial_follows()),
+        "another" => bench.another(with),
         "counted" => {
             let now = bench.now.moment;
             bench.change_coil(|coil| coil.counted_at = Some(now))?;
+            bench.trial_follows()?;
             bench.next()
         }
         "reading" => bench.reading(&tap.typed),
@@ -463,6 +469,30 @@ impl Bench<'_, '_> {
             ));
         }
         Ok(())
+    }
+
+    /// A coil that is counted is a trial from then on, and stays one whatever is corrected.
+    fn trial_follows(&self) -> Result<(), PageError> {
+        let at = AtBench::of(self.act, self.id)?;
+        let Some(coil) = at.coil(self.screen.coil) else { return Ok(()) };
+        if coil.record.counted_at.is_none() {
+            return Ok(());
+        }
+        let before = self.act.trial_of_coil(self.id, coil.record.number)?;
+        let carries_readings = before.is_some_and(|trial| trial.record.inside_mean_mm.is_some());
+        write_trial(self.act, &at, &coil.record, &self.now.day, carries_readings)
+    }
+
+    /// One coil more than the sheet has, since its coils gave too few rings.
+    fn another(&self, turns: &str) -> Result<(), PageError> {
+        let turns = turns.parse().ok().filter(|turns| (1..=TURNS_MOST).contains(turns));
+        let turns = turns.ok_or_else(|| {
+            will_not_do("", format!("a coil has between 1 and {TURNS_MOST} turns"))
+        })?;
+        let number = self.at.work.coils.iter().map(|coil| coil.record.number).max();
+        let number = number.unwrap_or(0) + 1;
+        self.act.add(&coil_to_wind(self.id, number, turns))?;
+        self.enter(&AtBench::of(self.act, self.id)?, Place { step: Step::Wind, coil: number })
     }
 
     fn rest(&self) -> Result<(), PageError> {
