@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use linkwright_answers::files::from_json;
-use linkwright_calc::metal::MetalError;
+use linkwright_calc::metal::{Metal, MetalError, Temper};
 use linkwright_calc::plan::StockedWire;
 use linkwright_calc::wind::{LotFit, LotPrior, RingTrial, WireState};
 use linkwright_store::{StoreError, View};
@@ -32,19 +32,27 @@ pub(crate) fn stock_named<'a>(stocks: &'a [StockedWire], name: &str) -> Option<&
 /// # Errors
 /// If the metals table holds no strength for it.
 pub(crate) fn lot_fit(stock: &StockedWire, state: WireState) -> Result<LotFit, MetalError> {
-    let metal = &stock.lot.metal;
+    let rings = stock.trials.iter().filter(|(tried, _)| *tried == state);
+    let rings: Vec<RingTrial> = rings.map(|(_, trial)| trial.clone()).collect();
+    fit_of(&stock.lot.metal, &stock.lot.temper, state, &rings)
+}
+
+/// The same of wire that is no lot's: its metal, its temper as bought, and the rings measured on it.
+///
+/// # Errors
+/// If the metals table holds no strength for it.
+pub(crate) fn fit_of(
+    metal: &Metal,
+    as_bought: &Temper,
+    state: WireState,
+    rings: &[RingTrial],
+) -> Result<LotFit, MetalError> {
     let temper = match state {
         WireState::Annealed => metal.temper("annealed")?,
-        WireState::AsBought => &stock.lot.temper,
+        WireState::AsBought => as_bought,
     };
     let ratio = metal.flow_ratio_likely_band(temper)?;
     let prior = LotPrior::from_bands(&ratio, temper.hardening_exponent(), state)
         .map_err(|error| MetalError::OutsideLimits { metal: metal.key().clone(), error })?;
-    let rings: Vec<RingTrial> = stock
-        .trials
-        .iter()
-        .filter(|(tried, _)| *tried == state)
-        .map(|(_, trial)| trial.clone())
-        .collect();
-    Ok(LotFit::new(&prior, &rings))
+    Ok(LotFit::new(&prior, rings))
 }

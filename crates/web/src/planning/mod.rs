@@ -32,7 +32,7 @@ pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, coil_to_wind, start_run, start_run_anyway};
 pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown, sums};
 pub(crate) use inputs::{metals_text, order_as_json, workshop_as_json};
-pub(crate) use lot_fit::{lot_fit, stock_named, stocks};
+pub(crate) use lot_fit::{fit_of, lot_fit, stock_named, stocks};
 pub(crate) use obstacle::Obstacle;
 
 /// What a plan was made from, in the form of the files; kept with every frozen sheet.

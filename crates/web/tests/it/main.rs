@@ -29,6 +29,8 @@ mod runs;
 
 mod bench_sums;
 
+mod one_entry;
+
 mod blade_used;
 
 mod photos;

@@ -91,7 +91,7 @@ impl<'a> Window<'a> {
 
 const AFTER_DRIVE: [&str; 7] = ["flat", "teeth", "slot", "screw", "lubricant", "guard", "eyes"];
 
-async fn check_blade(window: &mut Window<'_>) {
+pub async fn check_blade(window: &mut Window<'_>) {
     window.tap("tick:drive").await;
     for item in AFTER_DRIVE {
         window.tap(&format!("tick:{item}")).await;
@@ -101,7 +101,7 @@ async fn check_blade(window: &mut Window<'_>) {
 }
 
 /// From the first step to the winding of the first coil.
-async fn to_winding(window: &mut Window<'_>) {
+pub async fn to_winding(window: &mut Window<'_>) {
     window.tap_with("take", &[("lot", "1"), ("typed", "20.1")]).await;
     window.tap("passed").await;
     assert_eq!(window.heading(), "Wind the coil");

@@ -3,13 +3,13 @@
 use linkwright_calc::metal::{Catalogue, MetalError};
 use linkwright_calc::plan::StockedWire;
 use linkwright_calc::quantity::Length;
-use linkwright_calc::wind::{LotFit, LotPrior, Mandrel, RingTrial, WireState};
+use linkwright_calc::wind::{LotFit, Mandrel, RingTrial, WireState};
 use linkwright_store::records::{MetalOverlay, Rod};
 use linkwright_store::{Saved, View};
 
 use super::at_bench::AtBench;
 use crate::error::PageError;
-use crate::planning::{catalogue, stock_named, stocks};
+use crate::planning::{catalogue, fit_of, lot_fit, stock_named, stocks};
 
 /// Step of a calliper, where the readings themselves do not tell: common practice, no source.
 const READING_STEP_MM: f64 = 0.01;
@@ -70,30 +70,21 @@ pub(crate) fn measured(view: &View<'_>, at: &AtBench) -> Result<Option<Measured>
     }))
 }
 
+/// What is believed of the lot, these rings among the others; without a lot, of these rings alone.
 fn fit(
     at: &AtBench,
     metals: &Catalogue,
     stocked: Option<&StockedWire>,
     trial: &RingTrial,
 ) -> Result<LotFit, MetalError> {
-    let metal = metals.find(&at.sheet.metal_key)?;
     let annealed = at.run().annealed_at.is_some();
-    let (state, temper) = if annealed {
-        (WireState::Annealed, metal.temper("annealed")?)
-    } else {
-        (WireState::AsBought, metal.temper_for_wire(&at.sheet.temper, at.wire)?.value)
-    };
-    let ratio = metal.flow_ratio_likely_band(temper)?;
-    let prior = LotPrior::from_bands(&ratio, temper.hardening_exponent(), state)
-        .map_err(|error| MetalError::OutsideLimits { metal: metal.key().clone(), error })?;
-    let of_the_lot: Vec<RingTrial> = stocked.map_or_else(
-        || vec![trial.clone()],
-        |stock| {
-            let same_state = stock.trials.iter().filter(|(tried, _)| *tried == state);
-            same_state.map(|(_, trial)| trial.clone()).collect()
-        },
-    );
-    Ok(LotFit::new(&prior, &of_the_lot))
+    let state = if annealed { WireState::Annealed } else { WireState::AsBought };
+    if let Some(stock) = stocked {
+        return lot_fit(stock, state);
+    }
+    let metal = metals.find(&at.sheet.metal_key)?;
+    let as_bought = metal.temper_for_wire(&at.sheet.temper, at.wire)?.value;
+    fit_of(metal, as_bought, state, std::slice::from_ref(trial))
 }
 
 fn rods(at: &AtBench, fit: &LotFit, rods: &[Saved<Rod>]) -> Vec<RodRing> {
