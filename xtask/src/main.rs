@@ -40,7 +40,7 @@ const CHORES: &[Chore] = &[
     ),
     Chore("chain-tables", "linked patterns, solved anew; `--check` a sample", chain_tables::run),
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
-    Chore("versus", "our winding against scipy, timed in one run", versus::run),
+    Chore("versus", "our winding against scipy; `trials` against other ways to learn", versus::run),
     Chore("calibrate", "what the blade chart believes against invented workshops", calibrate::run),
     Chore("bench", "time `calc`; a word picks", bench::run),
     Chore("latency", "start, memory and page times of the app with 50 clients", latency::run),

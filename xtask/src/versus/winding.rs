@@ -2,7 +2,6 @@
 
 use std::fmt::Write as _;
 use std::hint::black_box;
-use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, ensure};
 use linkwright_calc::metal::FlowLaw;
@@ -10,7 +9,8 @@ use linkwright_calc::quantity::{Curvature, Length, Stress};
 use linkwright_calc::wind::{Mandrel, Winding, wind};
 use linkwright_calc::wire::Wire;
 
-use crate::process::{cargo, output, root, run as start};
+use super::stopwatch;
+use crate::process::{output, root};
 use crate::python::python;
 
 const WIRE_MM: f64 = 1.291;
@@ -20,12 +20,8 @@ const REPEATS: u32 = 50;
 /// What the quadrature is asked for, and the least that both sides must agree to.
 const AGREEMENT: f64 = 1e-7;
 
-/// Times both sides, checks that they agree, prints the ratio. Debug timings mean nothing, so a
-/// debug build starts itself again as a release build.
-pub fn run(_: &[String]) -> Result<()> {
-    if cfg!(debug_assertions) {
-        return start(cargo().args(["run", "--release", "--package", "xtask", "--", "versus"]));
-    }
+/// Times both sides, checks that they agree, prints the ratio.
+pub fn run() -> Result<()> {
     println!("relaxed curvature of wire wound on {BENDS} mandrels, D/d from 2 to 40");
     println!(
         "{:<26} {:>11} {:>11} {:>8} {:>9}",
@@ -125,7 +121,7 @@ fn windings(modulus_mpa: f64, flow: FlowLaw) -> Result<Vec<Winding>> {
 fn timed_ours(windings: &[Winding]) -> Result<(f64, Vec<f64>)> {
     let relaxed = |winding: &Winding| Ok(wind(winding)?.relaxed_curvature.per_mm());
     let results = windings.iter().map(relaxed).collect::<Result<Vec<f64>>>()?;
-    let elapsed = stopwatch(|| {
+    let (elapsed, ()) = stopwatch(|| {
         for _ in 0..REPEATS {
             for winding in windings {
                 let _ = black_box(wind(black_box(winding)));
@@ -133,13 +129,6 @@ fn timed_ours(windings: &[Winding]) -> Result<(f64, Vec<f64>)> {
         }
     });
     Ok((elapsed.as_secs_f64() / f64::from(REPEATS), results))
-}
-
-#[expect(clippy::disallowed_methods, reason = "this chore is a timing")]
-fn stopwatch(work: impl FnOnce()) -> Duration {
-    let began = Instant::now();
-    work();
-    began.elapsed()
 }
 
 /// The same from scipy, which times itself: the start of Python is not counted.

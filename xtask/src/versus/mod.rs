@@ -1,0 +1,39 @@
+//! Ours against named libraries, on the same inputs in one run.
+
+mod columns;
+
+mod peers;
+
+mod trials;
+
+mod winding;
+
+use std::time::{Duration, Instant};
+
+use anyhow::{Result, bail};
+
+use crate::process::{cargo, run as start};
+
+/// `trials` for the chart that learns; the winding if nothing is said. Debug timings mean nothing,
+/// so a debug build starts itself again as a release build.
+pub fn run(arguments: &[String]) -> Result<()> {
+    if cfg!(debug_assertions) {
+        let mut again = cargo();
+        again.args(["run", "--release", "--package", "xtask", "--", "versus"]);
+        return start(again.args(arguments));
+    }
+    match arguments.split_first() {
+        None => winding::run(),
+        Some((word, rest)) if word == "trials" => trials::run(rest),
+        Some((word, _)) => {
+            bail!("`{word}` is not known; there is `trials`, or nothing for winding")
+        }
+    }
+}
+
+#[expect(clippy::disallowed_methods, reason = "these chores are timings")]
+fn stopwatch<T>(work: impl FnOnce() -> T) -> (Duration, T) {
+    let began = Instant::now();
+    let answer = work();
+    (began.elapsed(), answer)
+}
