@@ -3,7 +3,7 @@
 use crate::record::Record;
 use crate::records::{
     Batch, Blade, Coil, Fault, FrozenSheet, Handout, HandoutGiven, Holder, MetalOverlay, OrderLine,
-    Photo, Reading, RingOrder, Rod, Run, Tick, Trial, WireLot, Workshop,
+    OtherWorkshop, Photo, Reading, RingOrder, Rod, Run, Tick, Trial, WireLot, Workshop,
 };
 
 /// What is to be done with each kind of record.
@@ -32,5 +32,6 @@ pub(crate) fn every_kind<E>(each: &mut impl EachKind<E>) -> Result<(), E> {
     each.kind::<Handout>()?;
     each.kind::<HandoutGiven>()?;
     each.kind::<Photo>()?;
-    each.kind::<Fault>()
+    each.kind::<Fault>()?;
+    each.kind::<OtherWorkshop>()
 }

@@ -10,6 +10,8 @@ mod fault;
 
 mod orders;
 
+mod others;
+
 mod paper;
 
 mod rings;
@@ -23,6 +25,7 @@ pub use blade::{Blade, Holder};
 pub(crate) use every::{EachKind, every_kind};
 pub use fault::Fault;
 pub use orders::{LineKind, OrderLine, RingOrder};
+pub use others::OtherWorkshop;
 pub use paper::{Handout, HandoutGiven, Image, Photo};
 pub use rings::Batch;
 pub use trial::{BladeEvent, Outcome, Trial, TrialSource};

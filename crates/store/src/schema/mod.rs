@@ -8,6 +8,7 @@ const STEPS: &[&str] = &[
     include_str!("step_002.sql"),
     include_str!("step_003.sql"),
     include_str!("step_004.sql"),
+    include_str!("step_005.sql"),
 ];
 
 /// Marks a file as ours, in `application_id`: "LkWr".
@@ -34,6 +35,7 @@ pub(crate) const RECORD_TABLES: &[&str] = &[
     "handout_given",
     "photo",
     "fault",
+    "other_workshop",
 ];
 
 /// The last step this program knows.

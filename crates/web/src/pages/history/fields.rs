@@ -101,6 +101,7 @@ pub(super) fn table_words(table: &str) -> String {
     match table {
         "ring_order" => "order".to_owned(),
         "metal_overlay" => "own metal".to_owned(),
+        "other_workshop" => "file of another workshop".to_owned(),
         "frozen_sheet" => "run sheet as it was started".to_owned(),
         other => other.replace('_', " "),
     }
