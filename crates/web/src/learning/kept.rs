@@ -2,10 +2,12 @@
 
 use std::sync::{Arc, Mutex, PoisonError};
 
+use linkwright_answers::pool::PortablePrior;
 use linkwright_store::{StoreError, View};
-use linkwright_trials::{Learned, Prior};
+use linkwright_trials::Learned;
 
 use super::jobs::Jobs;
+use super::others::KeptPrior;
 use super::{Lessons, lessons};
 
 /// What the trials on record teach now.
@@ -15,6 +17,8 @@ pub(crate) struct Taught {
     pub(crate) lessons: Arc<Lessons>,
     /// What they teach.
     pub(crate) learned: Arc<Learned>,
+    /// What other workshops' trials taught before them.
+    pub(crate) others: Arc<PortablePrior>,
     /// Coils for jobs that were asked for, for as long as they teach the same.
     pub(super) jobs: Arc<Jobs>,
 }
@@ -22,11 +26,13 @@ pub(crate) struct Taught {
 impl Taught {
     /// What no trial teaches: geometry alone.
     pub(crate) fn nothing() -> Taught {
-        Taught::of(Arc::default(), Arc::new(Learned::fit(&[], &Prior::geometry())))
+        let others = PortablePrior::geometry();
+        let learned = Learned::fit(&[], &others.prior);
+        Taught::of(Arc::default(), learned, Arc::new(others))
     }
 
-    fn of(lessons: Arc<Lessons>, learned: Arc<Learned>) -> Taught {
-        Taught { lessons, learned, jobs: Arc::default() }
+    fn of(lessons: Arc<Lessons>, learned: Learned, others: Arc<PortablePrior>) -> Taught {
+        Taught { lessons, learned: Arc::new(learned), others, jobs: Arc::default() }
     }
 }
 
@@ -34,6 +40,7 @@ impl Taught {
 #[derive(Debug, Default)]
 pub(crate) struct Kept {
     last: Mutex<Option<Taught>>,
+    others: KeptPrior,
 }
 
 impl Kept {
@@ -45,15 +52,17 @@ impl Kept {
             let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
             let lessons = Arc::new(lessons(view)?);
             let coils = &lessons.coils;
-            let taught = match last.take() {
+            let others = self.others.in_use(view)?;
+            let former = last.take().filter(|former| former.others == others);
+            let taught = match former {
                 Some(former) if former.lessons.coils == *coils => Taught { lessons, ..former },
                 Some(former) if is_one_more(&former.lessons, &lessons) => {
                     let learned = former.learned.refit_with(coils);
-                    Taught::of(lessons, Arc::new(learned))
+                    Taught::of(lessons, learned, others)
                 }
                 _ => {
-                    let learned = Learned::fit(coils, &Prior::geometry());
-                    Taught::of(lessons, Arc::new(learned))
+                    let learned = Learned::fit(coils, &others.prior);
+                    Taught::of(lessons, learned, others)
                 }
             };
             *last = Some(taught.clone());

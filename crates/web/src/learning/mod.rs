@@ -4,6 +4,8 @@ mod lessons;
 
 mod kept;
 
+mod others;
+
 mod kind;
 
 mod jobs;
@@ -17,6 +19,7 @@ pub(crate) use jobs::{Job, JobCoils};
 pub(crate) use kept::{Kept, Taught};
 pub(crate) use kind::{BladeKind, kind_of, kinds_in_use, trial_blade};
 pub(crate) use lessons::{Lessons, lessons};
+pub(crate) use others::prior_of;
 pub(crate) use pricing::Pricing;
 
 /// Seed of the plays: always the same, so that neither chart nor run sheet flickers.

@@ -6,6 +6,8 @@ mod bench;
 
 mod chart;
 
+mod chart_others;
+
 #[allow(dead_code, reason = "the tests of planning share this file and use the rest")]
 mod examples;
 

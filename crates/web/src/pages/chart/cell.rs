@@ -13,6 +13,7 @@ use super::asked::Asked;
 use super::believed::Believed;
 use super::bench::ChartBench;
 use super::decided::{Decided, decided};
+use super::others::with_others;
 use super::reasons::{Reason, reasons};
 use super::told::{money, what_to_do};
 use crate::error::PageError;
@@ -39,6 +40,7 @@ struct CellPage {
     coils: usize,
     basis: String,
     is_priced: bool,
+    others: String,
 }
 
 /// One blade in this cell.
@@ -91,6 +93,7 @@ pub(super) async fn show(
                 is_priced: bench.pricing.is_said(),
                 blades,
                 coils: taught.lessons.coils.len(),
+                others: with_others(&taught.others),
             })
         })
         .await?;
@@ -129,7 +132,7 @@ fn blades(bench: &ChartBench, taught: &Taught, decided: &Decided) -> Vec<BladeHe
             ),
             margins: margins(&geometry),
             drawing,
-            reasons: reasons(&taught.learned.explain(&cell)),
+            reasons: reasons(&taught.learned.explain(&cell), taught.others.workshops > 0),
         })
     })
     .collect()

@@ -13,6 +13,7 @@ use super::asked::{Asked, Look};
 use super::believed::{Believed, Outlook, percent};
 use super::bench::ChartBench;
 use super::decided::{Decided, all_sizes, whole_chart};
+use super::others::with_others;
 use crate::error::PageError;
 use crate::frame::Frame;
 use crate::learning::{SEED, Taught};
@@ -41,6 +42,7 @@ struct Grid {
     /// What decisions by money rest on.
     basis: String,
     is_priced: bool,
+    others: String,
     left_out: Vec<(&'static str, usize)>,
 }
 
@@ -133,6 +135,7 @@ impl Grid {
                 .map(|mm| (short_mm(*mm, SIZE_PLACES), both_lengths(*mm)))
                 .collect(),
             coils: taught.lessons.coils.len(),
+            others: with_others(&taught.others),
             left_out: taught.lessons.left_out.iter().map(|(why, n)| (*why, *n)).collect(),
             frame,
         })

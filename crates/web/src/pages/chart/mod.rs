@@ -20,6 +20,8 @@ mod next;
 
 mod reasons;
 
+mod others;
+
 use axum::Router;
 use axum::routing::get;
 
@@ -32,4 +34,5 @@ pub(crate) fn routes() -> Router<App> {
         .route("/chart", get(grid::show))
         .route("/chart/cell", get(cell::show))
         .route("/chart/next", get(next::show))
+        .merge(others::routes())
 }

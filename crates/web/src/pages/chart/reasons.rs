@@ -13,17 +13,19 @@ pub(super) struct Reason {
     pub(super) sentences: Vec<String>,
 }
 
-pub(super) fn reasons(stories: &[GateStory; 3]) -> Vec<Reason> {
-    stories.iter().map(reason).collect()
+/// `pooled`: whether other workshops taught before this one's first trial.
+pub(super) fn reasons(stories: &[GateStory; 3], pooled: bool) -> Vec<Reason> {
+    stories.iter().map(|story| reason(story, pooled)).collect()
 }
 
-fn reason(story: &GateStory) -> Reason {
+fn reason(story: &GateStory, pooled: bool) -> Reason {
     let heading = match story.gate {
         Gate::Kept => "Held by the clamp, neither crushed nor flung",
         Gate::Severed => "Cut right through",
         Gate::Round => "Neither nicked nor bent",
     };
-    let mut sentences = vec![format!("Geometry alone says {}.", of_a_hundred(story.geometry))];
+    let before = if pooled { "Geometry and other workshops say" } else { "Geometry alone says" };
+    let mut sentences = vec![format!("{before} {}.", of_a_hundred(story.geometry))];
     let here = match story.trials_here {
         1 => "the one coil tried here".to_owned(),
         coils => format!("the {coils} coils tried here"),
@@ -43,8 +45,9 @@ fn reason(story: &GateStory) -> Reason {
     ];
     let largest = parts.into_iter().max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
     if let Some((added, what)) = largest.filter(|(added, _)| added.abs() >= WORTH_SAYING) {
+        let said = if pooled { "was said" } else { "geometry says" };
         let way = if added > 0.0 { "better" } else { "worse" };
-        sentences.push(format!("Most of that is about {what}: {way} than geometry says."));
+        sentences.push(format!("Most of that is about {what}: {way} than {said}."));
     }
     Reason {
         heading,
@@ -111,7 +114,7 @@ mod tests {
 
     #[test]
     fn a_story_is_told_in_the_order_geometry_here_elsewhere() {
-        let told = reason(&story(0.7, 4));
+        let told = reason(&story(0.7, 4), false);
         assert_eq!(told.passing, "95 of 100 pass (91 to 97)");
         assert_eq!(
             told.sentences,
@@ -126,7 +129,8 @@ mod tests {
 
     #[test]
     fn an_untried_cell_says_so() {
-        let told = reason(&story(0.0, 0));
+        let told = reason(&story(0.0, 0), true);
+        assert_eq!(told.sentences[0], "Geometry and other workshops say 90 of 100 pass.");
         assert_eq!(told.sentences[1], "Nobody has tried this wire, rod and blade together.");
         assert_eq!(told.sentences.len(), 3, "{:?}", told.sentences);
     }
