@@ -2,9 +2,9 @@
 
 use linkwright_trials::{Belief, Cell, Learned};
 
-use super::super::SEED;
 use super::super::believed::Outlook;
 use super::super::bench::ChartBench;
+use crate::learning::SEED;
 
 /// How one belief about the chart differs from another.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
