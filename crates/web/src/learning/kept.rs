@@ -31,6 +31,11 @@ impl Taught {
         Taught::of(Arc::default(), learned, Arc::new(others))
     }
 
+    /// The same trials under another belief, for a comparison.
+    pub(crate) fn believing(&self, learned: Learned) -> Taught {
+        Taught::of(Arc::clone(&self.lessons), learned, Arc::clone(&self.others))
+    }
+
     fn of(lessons: Arc<Lessons>, learned: Learned, others: Arc<PortablePrior>) -> Taught {
         Taught { lessons, learned: Arc::new(learned), others, jobs: Arc::default() }
     }

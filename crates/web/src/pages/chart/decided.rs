@@ -26,6 +26,17 @@ pub(super) struct Decided {
     pub(super) money: CoilMoney,
 }
 
+impl Decided {
+    /// The blade to speak of: the one to use, or the one with the best mean share where none pays.
+    pub(super) fn spoken_of(&self) -> usize {
+        let by_share = |a: &usize, b: &usize| {
+            self.beliefs[*a].good_share_mean.total_cmp(&self.beliefs[*b].good_share_mean)
+        };
+        let best_share = (0..self.beliefs.len()).max_by(by_share).unwrap_or(0);
+        self.decision.choice.unwrap_or(best_share)
+    }
+}
+
 /// Every place of the chart, wires in order and rods in order within each; a place where something
 /// is not known stays empty. Kept until a record changes.
 pub(super) fn whole_chart(

@@ -194,11 +194,7 @@ fn differences(bench: &ChartBench, taught: &Taught, pair: [usize; 2]) -> Vec<Opt
 /// What stands in one place.
 fn one_place(bench: &ChartBench, look: Look, one: Option<usize>, place: &Decided) -> Contents {
     let believed = |kind: usize| Believed::of(&bench.kinds[kind].called, &place.beliefs[kind]);
-    let by_share = |a: &usize, b: &usize| {
-        place.beliefs[*a].good_share_mean.total_cmp(&place.beliefs[*b].good_share_mean)
-    };
     let tried: usize = place.beliefs.iter().map(|belief| belief.trials_here).sum();
-    let best_share = (0..place.beliefs.len()).max_by(by_share).unwrap_or(0);
     if look == Look::Tried {
         let of_each = (0..place.beliefs.len()).map(believed).filter(|one| one.tried() > 0);
         let lines = of_each.map(|one| format!("{}: {}", one.called, one.tried_words()));
@@ -207,7 +203,7 @@ fn one_place(bench: &ChartBench, look: Look, one: Option<usize>, place: &Decided
     }
     let kind = match (look, one) {
         (Look::Blade, Some(one)) => one,
-        _ => place.decision.choice.unwrap_or(best_share),
+        _ => place.spoken_of(),
     };
     let shown = believed(kind);
     let (first, lines) = match look {

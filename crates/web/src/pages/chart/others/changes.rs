@@ -1,10 +1,11 @@
 //! What other workshops' trials change on the chart, in words.
 
-use linkwright_trials::{Belief, Cell, Learned};
+use linkwright_trials::Belief;
 
 use super::super::believed::Outlook;
 use super::super::bench::ChartBench;
-use crate::learning::SEED;
+use super::super::decided::{Decided, all_sizes, decided};
+use crate::learning::Taught;
 
 /// How one belief about the chart differs from another.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -14,49 +15,34 @@ pub(super) struct Changes {
     /// Places whose sign turned for the better, and for the worse.
     better: usize,
     worse: usize,
-    /// Places where another blade is best.
+    /// Places where another blade is to be used, or none any more, or one at last.
     blades: usize,
-    /// Mean width of the best blade's band, in shares of one, before and after.
+    /// Sum of the widths of that blade's bands, in shares of one, before and after.
     width_before: f64,
     width_after: f64,
 }
 
 impl Changes {
     /// From one belief to another, over every place of the chart; nothing if it has none.
-    pub(super) fn between(
-        bench: &ChartBench,
-        before: &Learned,
-        after: &Learned,
-    ) -> Option<Changes> {
-        let mut cells: Vec<Cell> = Vec::new();
-        for wire_mm in &bench.wires_mm {
-            for rod_mm in &bench.rods_mm {
-                let of_kinds = bench.kinds.iter().map(|kind| bench.cell(*wire_mm, *rod_mm, kind));
-                let here: Option<Vec<Cell>> = of_kinds.collect();
-                cells.extend(here.into_iter().flatten());
-            }
-        }
-        let blades = bench.kinds.len().max(1);
-        let (before, after) = (before.beliefs(&cells, SEED), after.beliefs(&cells, SEED));
-        let places = before.chunks(blades).zip(after.chunks(blades));
+    pub(super) fn between(bench: &ChartBench, before: &Taught, after: &Taught) -> Option<Changes> {
+        let sizes = all_sizes(bench);
+        let (before, after) = (decided(bench, before, &sizes), decided(bench, after, &sizes));
         let mut changes = Changes::default();
-        for (before, after) in places {
-            changes.add(best(before)?, best(after)?);
+        for (before, after) in before.iter().flatten().zip(after.iter().flatten()) {
+            changes.add(spoken_of(before), spoken_of(after));
         }
         (changes.places > 0).then_some(changes)
     }
 
-    fn add(
-        &mut self,
-        (blade_before, before): (usize, &Belief),
-        (blade_after, after): (usize, &Belief),
-    ) {
+    fn add(&mut self, before: (Option<usize>, &Belief), after: (Option<usize>, &Belief)) {
         self.places += 1;
-        self.blades += usize::from(blade_before != blade_after);
-        let [was, is] = [before, after].map(|belief| rank(Outlook::of(belief)));
+        self.blades += usize::from(before.0 != after.0);
+        let [was, is] = [before, after].map(|(_, belief)| rank(Outlook::of(belief)));
         self.better += usize::from(is > was);
         self.worse += usize::from(is < was);
-        let width = |belief: &Belief| belief.good_share_80[1] - belief.good_share_80[0];
+        let width = |(_, belief): (Option<usize>, &Belief)| {
+            belief.good_share_80[1] - belief.good_share_80[0]
+        };
         self.width_before += width(before);
         self.width_after += width(after);
     }
@@ -74,12 +60,12 @@ impl Changes {
             ),
         };
         let blades = match self.blades {
-            0 => "The best blade stays the same everywhere.".to_owned(),
-            blades => format!("{blades} {of} get another best blade."),
+            0 => "The blade to use stays the same everywhere.".to_owned(),
+            blades => format!("{blades} {of} get another blade to use, or none."),
         };
         vec![
             format!(
-                "The band of the best blade is {} points wide on average; it was {}.",
+                "The band of the blade to use is {} points wide on average; it was {}.",
                 points(self.width_after),
                 points(self.width_before)
             ),
@@ -89,12 +75,9 @@ impl Changes {
     }
 }
 
-/// The blade with the best mean share, by its place.
-fn best(beliefs: &[Belief]) -> Option<(usize, &Belief)> {
-    let by_share = |a: &(usize, &Belief), b: &(usize, &Belief)| {
-        a.1.good_share_mean.total_cmp(&b.1.good_share_mean)
-    };
-    beliefs.iter().enumerate().max_by(by_share)
+/// The blade to use, if any, and what is believed of the one the chart speaks of.
+fn spoken_of(place: &Decided) -> (Option<usize>, &Belief) {
+    (place.decision.choice, &place.beliefs[place.spoken_of()])
 }
 
 fn rank(outlook: Outlook) -> u8 {
@@ -128,15 +111,15 @@ mod tests {
     #[test]
     fn changes_are_counted_place_by_place() {
         let mut changes = Changes::default();
-        changes.add((0, &belief(0.5, 0.30)), (1, &belief(0.95, 0.10)));
-        changes.add((0, &belief(0.5, 0.20)), (0, &belief(0.05, 0.20)));
-        changes.add((0, &belief(0.5, 0.10)), (0, &belief(0.5, 0.06)));
+        changes.add((Some(0), &belief(0.5, 0.30)), (Some(1), &belief(0.95, 0.10)));
+        changes.add((Some(0), &belief(0.5, 0.20)), (None, &belief(0.05, 0.20)));
+        changes.add((Some(0), &belief(0.5, 0.10)), (Some(0), &belief(0.5, 0.06)));
         assert_eq!(
             changes.in_words(),
             [
-                "The band of the best blade is 12 points wide on average; it was 20.",
+                "The band of the blade to use is 12 points wide on average; it was 20.",
                 "2 of 3 places get another sign: 1 a better one, 1 a worse one.",
-                "1 of 3 places get another best blade.",
+                "2 of 3 places get another blade to use, or none.",
             ]
         );
     }
@@ -144,8 +127,8 @@ mod tests {
     #[test]
     fn nothing_changed_is_said_too() {
         let mut changes = Changes::default();
-        changes.add((0, &belief(0.5, 0.30)), (0, &belief(0.5, 0.30)));
+        changes.add((Some(0), &belief(0.5, 0.30)), (Some(0), &belief(0.5, 0.30)));
         assert_eq!(changes.in_words()[1], "No place gets another sign.");
-        assert_eq!(changes.in_words()[2], "The best blade stays the same everywhere.");
+        assert_eq!(changes.in_words()[2], "The blade to use stays the same everywhere.");
     }
 }

@@ -120,9 +120,10 @@ fn used(
         return Ok(None);
     }
     let alone = view.worked_out("what this workshop's trials teach alone", || {
-        Ok::<_, StoreError>(Learned::fit(&taught.lessons.coils, &Prior::geometry()))
+        let alone = Learned::fit(&taught.lessons.coils, &Prior::geometry());
+        Ok::<_, StoreError>(taught.believing(alone))
     })?;
-    let changes = Changes::between(bench, &alone, &taught.learned);
+    let changes = Changes::between(bench, &alone, taught);
     Ok(Some(Effect { what: taught.others.in_words(), changes: changes.map(Changes::in_words) }))
 }
 
@@ -137,13 +138,14 @@ fn aside(
     if aside.is_empty() {
         return Ok(None);
     }
-    let all: Arc<Learned> = view.worked_out("what all loaded files would teach", || {
+    let all: Arc<Taught> = view.worked_out("what all loaded files would teach", || {
         let prior = prior_of(files)?;
-        Ok::<_, StoreError>(Learned::fit(&taught.lessons.coils, &prior.prior))
+        let all = Learned::fit(&taught.lessons.coils, &prior.prior);
+        Ok::<_, StoreError>(taught.believing(all))
     })?;
     let coils: usize =
         aside.iter().map(|file| usize::try_from(file.record.trials).unwrap_or(usize::MAX)).sum();
-    let changes = Changes::between(bench, &taught.learned, &all);
+    let changes = Changes::between(bench, taught, &all);
     Ok(Some(Effect {
         what: format!("{} ({})", counted(aside.len(), "file"), counted(coils, "coil")),
         changes: changes.map(Changes::in_words),
