@@ -150,8 +150,9 @@ def gp(question):
     return seconds, {"brier": float(np.mean((chance - (truth >= GOOD)) ** 2))}
 
 
-def nuts(question):
-    """Our own model, columns and priors, by numpyro's NUTS: two chains, 300 steps to warm up, 300 kept."""
+def posterior(question, chains, warm, kept):
+    """Draws of our own model, columns and priors, by numpyro's NUTS: of each gate the log odds of every
+    cell asked about, and the coils' scatter."""
     import jax
 
     jax.config.update("jax_enable_x64", True)
@@ -178,18 +179,16 @@ def nuts(question):
             ordinary = jnp.logaddexp(np.log1p(-written_off) + ordinary, np.log(written_off) - jnp.log(came + 1.0))
         numpyro.factor("coils", jnp.where(came > 0, ordinary, 0.0).sum())
 
-    began = time.perf_counter()
-    once, twice = 1.0, 1.0
-    spoiled = None
     source = np.random.default_rng(1)
+    gates = []
     for number, gate in enumerate(question["gates"]):
         arrays = {name: np.array(gate[name]) for name in ("rows", "mean", "sd", "of_departure", "passed", "came")}
         arrays["columns"] = arrays.pop("rows")
         sampler = MCMC(
             NUTS(model, target_accept_prob=0.9),
-            num_warmup=300,
-            num_samples=300,
-            num_chains=2,
+            num_warmup=warm,
+            num_samples=kept,
+            num_chains=chains,
             chain_method="sequential",
             progress_bar=False,
         )
@@ -199,24 +198,37 @@ def nuts(question):
         log_odds = drawn["weights"] @ np.array(gate["asked"]).T
         fresh = 0.6 * tau * source.standard_normal(log_odds.shape)
         log_odds += np.where(tried >= 0, drawn["quirks"][:, np.maximum(tried, 0)], fresh)
-        passing = [expit(log_odds + sigma * node) for node in NODES]
-        first = sum(w * p for w, p in zip(WEIGHTS, passing))
-        second = sum(w * p**2 for w, p in zip(WEIGHTS, passing))
-        if gate["written_off"] > 0:
-            written_off, spoiled = gate["written_off"], [0.5, 1 / 3]
-            long_run = (1 - written_off) * first + written_off / 2
-        else:
-            spoiled = [spoiled[0] * first, spoiled[1] * second]
-            long_run = long_run * first
-        once, twice = once * first, twice * second
+        gates.append((log_odds, sigma))
+    return gates
+
+
+def moments(log_odds, sigma):
+    """Chance that a ring passes, and that two of one coil do."""
+    passing = [expit(log_odds + sigma * node) for node in NODES]
+    return sum(w * p for w, p in zip(WEIGHTS, passing)), sum(w * p**2 for w, p in zip(WEIGHTS, passing))
+
+
+def long_run(gates, written_off):
+    (kept, _), (severed, _), (round_, _) = gates
+    return ((1 - written_off) * kept + written_off / 2) * severed * round_
+
+
+def nuts(question):
+    """Two chains, 300 steps to warm up, 300 kept."""
+    began = time.perf_counter()
+    gates = [moments(*gate) for gate in posterior(question, chains=2, warm=300, kept=300)]
+    written_off = question["gates"][0]["written_off"]
+    share = long_run(gates, written_off)
     seconds = time.perf_counter() - began
     good, rings = held_out(question)
+    spoiled = [(0.5, 1 / 3), *gates[1:]]
     parts = []
-    for m1, m2, part in ((once, twice, 1 - written_off), (*spoiled, written_off)):
-        m1, m2 = m1[:, -len(good) :], m2[:, -len(good) :]
-        weight = weight_of(m1, m2)
-        parts.append(np.log(part) + ln_beta_binomial(good, rings, m1 * weight, (1 - m1) * weight))
-    return seconds, scores(question, long_run, np.logaddexp(*parts))
+    for these, part in ((gates, 1 - written_off), (spoiled, written_off)):
+        once, twice = (np.prod([np.broadcast_to(gate[i], share.shape) for gate in these], axis=0) for i in (0, 1))
+        once, twice = once[:, -len(good) :], twice[:, -len(good) :]
+        weight = weight_of(once, twice)
+        parts.append(np.log(part) + ln_beta_binomial(good, rings, once * weight, (1 - once) * weight))
+    return seconds, scores(question, share, np.logaddexp(*parts))
 
 
 def main(word, path):

@@ -1,23 +1,46 @@
 //! Our equations written out for others: the same columns and the same priors, gate by gate.
 
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
 use linkwright_trials::{
     Cell, GATES, Gate, Lean, Prior, SMOOTH_TERMS, STEPS, Term, TermPrior, TrialRow, features,
     smooth_basis,
 };
 use serde_json::{Value, json};
 
-/// What all workshops of the simulator may have; a name without a trial keeps its prior.
-const METALS: [&str; 5] = ["sterling", "copper", "bronze", "brass", "steel304"];
-/// See [`METALS`].
-const OPERATORS: [&str; 3] = ["Ann", "Bo", "Cy"];
 /// Middle of the chart in logarithms of mm, which a blade's leanings are counted from.
 const MIDDLE_MM: [[f64; 2]; 2] = [[0.4, 2.1], [2.0, 14.0]];
 
+/// Names that have columns of their own; one without a trial keeps its prior.
+#[derive(Debug, Default)]
+pub struct Names {
+    blades: BTreeSet<Arc<str>>,
+    metals: BTreeSet<Arc<str>>,
+    operators: BTreeSet<Arc<str>>,
+}
+
+impl Names {
+    /// All that trials and cells speak of.
+    pub fn of(rows: &[TrialRow], asked: &[Cell]) -> Names {
+        let mut names = Names::default();
+        for cell in rows.iter().map(TrialRow::cell).chain(asked) {
+            let parts = cell.parts();
+            names.blades.insert(Arc::clone(&parts.blade.name));
+            names.metals.insert(Arc::clone(&parts.metal));
+            names.operators.extend(parts.operator.clone());
+        }
+        names
+    }
+}
+
 /// Columns, priors and counts of the three gates, for the trials and for the cells asked about.
-pub fn gates(rows: &[TrialRow], asked: &[Cell], blades: &[&str]) -> Vec<Value> {
-    let reference = rows.first().and_then(|row| row.cell().parts().operator.clone());
-    let operators = OPERATORS.into_iter().filter(|name| reference.as_deref() != Some(*name));
-    let terms = terms(blades, operators);
+pub fn gates(rows: &[TrialRow], asked: &[Cell]) -> Vec<Value> {
+    let mut names = Names::of(rows, asked);
+    if let Some(reference) = rows.first().and_then(|row| row.cell().parts().operator.as_ref()) {
+        names.operators.remove(reference);
+    }
+    let terms = terms(&names);
     let prior = Prior::geometry();
     GATES
         .into_iter()
@@ -45,9 +68,15 @@ pub fn gates(rows: &[TrialRow], asked: &[Cell], blades: &[&str]) -> Vec<Value> {
         .collect()
 }
 
+/// First trial of the cell each of these belongs to: that trial's number names the cell.
+pub fn cells<'a>(rows: &[TrialRow], of: impl Iterator<Item = &'a Cell>) -> Vec<Option<usize>> {
+    let keys: Vec<_> = rows.iter().map(|row| row.cell().key()).collect();
+    of.map(|cell| keys.iter().position(|key| *key == cell.key())).collect()
+}
+
 /// A few plain columns for those who cannot take ours: bounded margins, load, teeth, kerf, flags,
 /// blade, metal, person.
-pub fn plain(cell: &Cell, blades: &[&str]) -> Vec<f64> {
+pub fn plain(cell: &Cell, names: &Names) -> Vec<f64> {
     let (f, parts) = (features(cell), cell.parts());
     let bounded = |margin_mm: f64| (margin_mm / 0.5).tanh();
     let mut line = vec![
@@ -62,23 +91,23 @@ pub fn plain(cell: &Cell, blades: &[&str]) -> Vec<f64> {
         parts.wire.diameter().mm().ln(),
         parts.mandrel.diameter().mm().ln(),
     ];
-    line.extend(blades.iter().map(|name| flag(*name == &*parts.blade.name)));
-    line.extend(METALS.iter().map(|name| flag(*name == &*parts.metal)));
-    line.extend(OPERATORS.iter().map(|name| flag(parts.operator.as_deref() == Some(*name))));
+    line.extend(names.blades.iter().map(|name| flag(*name == parts.blade.name)));
+    line.extend(names.metals.iter().map(|name| flag(*name == parts.metal)));
+    line.extend(names.operators.iter().map(|name| flag(Some(name) == parts.operator.as_ref())));
     line
 }
 
-fn terms<'a>(blades: &[&str], operators: impl Iterator<Item = &'a str>) -> Vec<Term> {
+fn terms(names: &Names) -> Vec<Term> {
     let mut terms = vec![Term::Intercept];
     terms.extend((0..STEPS).flat_map(|i| [Term::Sever(i), Term::Far(i), Term::Crush(i)]));
     terms.extend([Term::Teeth, Term::Kerf, Term::Tape, Term::Lubricant, Term::Sharpness]);
     terms.extend((0..SMOOTH_TERMS).map(Term::Smooth));
-    for name in blades {
-        let lean = |lean| Term::Blade((*name).into(), lean);
+    for name in &names.blades {
+        let lean = |lean| Term::Blade(Arc::clone(name), lean);
         terms.extend([Lean::Even, Lean::WithWire, Lean::WithMandrel].map(lean));
     }
-    terms.extend(METALS.map(|name| Term::Metal(name.into())));
-    terms.extend(operators.map(|name| Term::Operator(name.into())));
+    terms.extend(names.metals.iter().cloned().map(Term::Metal));
+    terms.extend(names.operators.iter().cloned().map(Term::Operator));
     terms
 }
 

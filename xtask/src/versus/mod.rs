@@ -2,6 +2,8 @@
 
 mod columns;
 
+mod nuts_table;
+
 mod peers;
 
 mod trials;
@@ -14,8 +16,8 @@ use anyhow::{Result, bail};
 
 use crate::process::{cargo, run as start};
 
-/// `trials` for the chart that learns; the winding if nothing is said. Debug timings mean nothing,
-/// so a debug build starts itself again as a release build.
+/// `trials` for the chart that learns, `nuts-table` to write its reference; the winding if nothing
+/// is said. Debug timings mean nothing, so a debug build starts itself again as a release build.
 pub fn run(arguments: &[String]) -> Result<()> {
     if cfg!(debug_assertions) {
         let mut again = cargo();
@@ -25,8 +27,9 @@ pub fn run(arguments: &[String]) -> Result<()> {
     match arguments.split_first() {
         None => winding::run(),
         Some((word, rest)) if word == "trials" => trials::run(rest),
+        Some((word, _)) if word == "nuts-table" => nuts_table::run(),
         Some((word, _)) => {
-            bail!("`{word}` is not known; there is `trials`, or nothing for winding")
+            bail!("`{word}` is not known; there are `trials`, `nuts-table`, or nothing for winding")
         }
     }
 }

@@ -7,8 +7,9 @@ use anyhow::{Context, Result, bail};
 use linkwright_trials::{Cell, Learned, Prior, Scores, TrialRow, Workshop, score};
 use serde_json::{Value, json};
 
+use super::columns::{self, Names};
 use super::peers::PEERS;
-use super::{columns, stopwatch};
+use super::stopwatch;
 use crate::process::target;
 
 const SIZES: [usize; 3] = [20, 200, 2000];
@@ -141,15 +142,12 @@ fn written(workshop: &Workshop, seed: u64, trials: usize) -> Result<PathBuf> {
     let chart = workshop.chart()?;
     let mut asked = chart.clone();
     asked.extend(held_out.iter().map(|row| row.cell().clone()));
-    let blades: Vec<&str> = workshop.bench().blades.iter().map(|blade| &*blade.name).collect();
-    let keys: Vec<_> = rows.iter().map(|row| row.cell().key()).collect();
-    let first = |cell: &Cell| keys.iter().position(|key| *key == cell.key());
-    let plain = |cell: &Cell| columns::plain(cell, &blades);
+    let names = Names::of(&rows, &asked);
+    let plain = |cell: &Cell| columns::plain(cell, &names);
     let question = json!({
-        "gates": columns::gates(&rows, &asked, &blades),
-        // A cell is named by its first trial.
-        "cell_of_row": rows.iter().map(|row| first(row.cell())).collect::<Vec<_>>(),
-        "cell_of_asked": asked.iter().map(first).collect::<Vec<_>>(),
+        "gates": columns::gates(&rows, &asked),
+        "cell_of_row": columns::cells(&rows, rows.iter().map(TrialRow::cell)),
+        "cell_of_asked": columns::cells(&rows, asked.iter()),
         "plain_rows": rows.iter().map(|row| plain(row.cell())).collect::<Vec<_>>(),
         "plain_asked": asked.iter().map(plain).collect::<Vec<_>>(),
         "good": rows.iter().map(|row| row.counts().good).collect::<Vec<_>>(),

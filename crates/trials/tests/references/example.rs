@@ -15,6 +15,19 @@ pub fn rows() -> Vec<TrialRow> {
     TABLE.lines().skip(1).map(row).collect()
 }
 
+/// Cells of the table that a belief is asked of: the cell of every fifth trial, and the same a
+/// little further along the mandrel, where nothing was tried.
+pub fn asked() -> Vec<Cell> {
+    let tried: Vec<Cell> = rows().iter().step_by(5).map(|row| row.cell().clone()).collect();
+    let beside = tried.iter().map(|cell| {
+        let parts = cell.parts();
+        let further = Length::from_mm((parts.mandrel.diameter().mm() * 1.13).min(13.9));
+        let mandrel = Mandrel::new(further).unwrap();
+        Cell::new(CellParts { mandrel, ..parts.clone() }).unwrap()
+    });
+    tried.iter().cloned().chain(beside).collect()
+}
+
 /// Nominal yield strength of a metal and temper of the table.
 fn yield_strength(metal: &str, temper: &str) -> Stress {
     let nominal = NominalYield::of(metal).unwrap();
