@@ -49,6 +49,9 @@ pub mod paper {
 /// What is on record, for whoever is not a browser.
 pub mod record {
     pub use crate::learning::trials;
+    pub use crate::pages::chart::{
+        CellOnRecord, ChartOnRecord, PlanOnRecord, ToTry, chart, to_try,
+    };
 }
 
 /// All pages and interfaces over one data file; `main` and tests call the same.

@@ -12,7 +12,9 @@ use linkwright_calc::metal::Catalogue;
 use linkwright_trials::{Belief, Cell, Learned, TrialRow};
 
 use crate::commands::Output;
+use crate::commands::chart_on_record;
 use crate::commands::pool::given_prior;
+use crate::data_file::DataFile;
 use crate::failure::Failure;
 use crate::printout::{Printout, Table};
 
@@ -24,28 +26,40 @@ pub(super) const SEED: u64 = 20;
 /// Geometry is corrected by the trials; sizes near a tried one borrow from it, and what nobody
 /// tried stays wide. The good share is that of the turns which are not lost at an end of the coil.
 /// The columns of both tables are listed in docs/trials-table.md; without trials the answer is
-/// geometry alone.
+/// geometry alone. Without a table of cells the workshop's own data file is asked, and the blade to
+/// use in each place is marked.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:
+  linkwright chart
+  linkwright chart --metal copper_c110 --temper annealed --json
   linkwright chart --trials trials.csv --cells cells.csv
   linkwright chart --trials trials.csv --cells cells.csv --json
   linkwright chart --cells cells.csv --prior prior.json   (`linkwright pool`)")]
 pub struct Args {
     /// Trials, one coil a line.
-    #[arg(long, value_name = "CSV")]
+    #[arg(long, value_name = "CSV", requires = "cells")]
     trials: Option<PathBuf>,
     /// Cells to answer, one a line: the columns of a trial without its counts.
-    #[arg(long, value_name = "CSV")]
-    cells: PathBuf,
+    #[arg(long, value_name = "CSV", conflicts_with_all = ["data", "metal", "temper"])]
+    cells: Option<PathBuf>,
     /// What other workshops' trials taught, as `linkwright pool merge` writes it.
-    #[arg(long, value_name = "JSON")]
+    #[arg(long, value_name = "JSON", requires = "cells")]
     prior: Option<PathBuf>,
+    /// Key of the metal in the data file; the most tried without it.
+    #[arg(long, default_value = "", hide_default_value = true)]
+    pub(super) metal: String,
+    /// Its temper; the most tried without it.
+    #[arg(long, default_value = "", hide_default_value = true)]
+    pub(super) temper: String,
+    #[command(flatten)]
+    pub(super) data: DataFile,
 }
 
 /// Learns from the trials and answers each cell in order.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
-    let (trials, cells) = tables(args.trials.as_deref(), &args.cells)?;
+    let Some(cells) = &args.cells else { return chart_on_record::run(args, output) };
+    let (trials, cells) = tables(args.trials.as_deref(), cells)?;
     let prior = given_prior(args.prior.as_deref())?;
     let beliefs = Learned::fit(&trials, &prior.prior).beliefs(&cells, SEED);
     match output {
@@ -110,7 +124,6 @@ fn printout(cells: &[Cell], beliefs: &[Belief], rests_on: String) -> Printout {
     let mut printout = Printout::new("chart", "What the trials say");
     let headings =
         ["wire", "rod", "blade", "good share", "80 % band", "90 % or more", "tried here"];
-    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
     let rows = cells.iter().zip(beliefs).map(|(cell, belief)| {
         let parts = cell.parts();
         let [low, high] = belief.good_share_80;
@@ -121,11 +134,7 @@ fn printout(cells: &[Cell], beliefs: &[Belief], rests_on: String) -> Printout {
             percent(belief.good_share_mean),
             format!("{} to {}", percent(low), percent(high)),
             format!("chance {}", percent(belief.chance_of_90)),
-            match belief.trials_here {
-                0 => "not tried".to_owned(),
-                1 => "1 coil".to_owned(),
-                coils => format!("{coils} coils"),
-            },
+            tried(belief),
         ]
     });
     printout.table(Table {
@@ -135,4 +144,23 @@ fn printout(cells: &[Cell], beliefs: &[Belief], rests_on: String) -> Printout {
     });
     printout.note(rests_on);
     printout
+}
+
+/// How often a cell was tried.
+pub(super) fn tried(belief: &Belief) -> String {
+    match belief.trials_here {
+        0 => "not tried".to_owned(),
+        1 => "1 coil".to_owned(),
+        coils => format!("{coils} coils"),
+    }
+}
+
+/// The good share and its band.
+pub(super) fn share(belief: &Belief) -> String {
+    let [low, high] = belief.good_share_80.map(percent);
+    format!("{}, {low} to {high}", percent(belief.good_share_mean))
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
 }

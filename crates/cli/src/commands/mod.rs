@@ -38,7 +38,11 @@ mod man;
 
 mod chart;
 
+mod chart_on_record;
+
 mod promise;
+
+mod try_next;
 
 mod pool;
 
@@ -71,6 +75,7 @@ pub enum Command {
     Metals(metals::Args),
     RunSheet(run_sheet::Args),
     Chart(chart::Args),
+    TryNext(try_next::Args),
     Promise(promise::Args),
     Pool(pool::Args),
     Paper(paper::Args),
@@ -105,6 +110,7 @@ impl Command {
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),
             Command::Chart(args) => chart::run(&args, output),
+            Command::TryNext(args) => try_next::run(&args, output),
             Command::Promise(args) => promise::run(&args, output),
             Command::Pool(args) => pool::run(&args, output),
             Command::Paper(args) => paper::run(&args, output),

@@ -101,3 +101,61 @@ fn a_promise_that_cannot_be_is_refused_by_field() {
     assert_eq!(output.status.code(), Some(1));
     assert!(stderr(&output).contains("confidence"), "{}", stderr(&output));
 }
+
+/// Three blades for one size, and two for another.
+const CHOICES: &str = "\
+wire_mm,mandrel_mm,blade,blade_dia_mm,blade_kerf_mm,blade_teeth,metal,temper,taped,lube,operator,axis_height_mm
+0.8118,5,B1,31.75,0.2,160,copper,half_hard,1,1,op0,14.388
+0.8118,5,B2,31.75,0.4,90,copper,half_hard,1,1,op0,14.388
+0.8118,5,B3,38.1,0.25,190,copper,half_hard,1,1,op0,14.388
+1.0236,6,B1,31.75,0.2,160,copper,half_hard,1,1,op0,14.388
+1.0236,6,B3,38.1,0.25,190,copper,half_hard,1,1,op0,14.388
+";
+
+fn proposed(with: &[&str]) -> std::process::Output {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("cells.csv");
+    fs::write(&path, CHOICES).expect("written");
+    let path = path.display().to_string();
+    let mut words = vec!["try-next", "--cells", &path];
+    words.extend(with);
+    linkwright(&words)
+}
+
+#[test]
+fn what_to_try_next_is_ranked_and_says_what_it_is_worth() {
+    let output = proposed(&["--trials", TRIALS, "--coils", "4", "--json"]);
+    assert!(output.status.success(), "{}", stderr(&output));
+    let answer: Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+    let coils = answer["coils"].as_array().expect("coils");
+    assert_eq!(coils.len(), 4, "{answer}");
+    for coil in coils {
+        assert!(coil["gain_good_rings"].as_f64() > Some(0.0), "{coil}");
+        // Twenty turns at half a ring each.
+        assert_eq!(coil["cost_good_rings"].as_f64(), Some(10.0));
+        let worth_it = coil["gain_good_rings"].as_f64() > coil["cost_good_rings"].as_f64();
+        assert_eq!(coil["worth_it"], worth_it);
+    }
+    let first = |coils: &Vec<Value>| coils[0]["gain_good_rings"].as_f64().expect("a number");
+    let untaught = proposed(&["--coils", "1", "--json"]);
+    let untaught: Value = serde_json::from_str(&stdout(&untaught)).expect("JSON");
+    let before = first(untaught["coils"].as_array().expect("coils"));
+    assert!(before > first(coils), "with no trial there is more to learn: {before}");
+}
+
+#[test]
+fn a_test_coil_of_no_turns_is_refused_by_field() {
+    let output = proposed(&["--turns", "0"]);
+    assert!(!output.status.success());
+    assert!(stderr(&output).contains("turns"), "{}", stderr(&output));
+}
+
+#[test]
+fn an_empty_workshop_has_no_chart_but_an_answer() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let data = folder.path().join("w.linkwright").display().to_string();
+    let missing = linkwright(&["chart", "--data", &data]);
+    assert!(!missing.status.success(), "no file, no chart");
+    let chart_and_cells = linkwright(&["chart", "--data", &data, "--cells", "x.csv"]);
+    assert!(!chart_and_cells.status.success(), "one or the other");
+}

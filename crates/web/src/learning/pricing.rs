@@ -65,13 +65,21 @@ impl Pricing {
         CoilMoney { ring_value: metal + said.ring_worth, cost, turns }
     }
 
-    /// An amount in words, such as "0.31 EUR"; nothing without amounts or for one beyond all
+    /// An amount in words, such as "7.18 EUR"; nothing without amounts or for one beyond all
     /// bounds.
     pub(crate) fn amount(&self, minor: f64) -> Option<String> {
+        self.with_places(minor, 0)
+    }
+
+    /// What one ring costs, such as "0.085 EUR": one place more than the coins have.
+    pub(crate) fn amount_a_ring(&self, minor: f64) -> Option<String> {
+        self.with_places(minor, 1)
+    }
+
+    fn with_places(&self, minor: f64, more: usize) -> Option<String> {
         let currency = self.said.as_ref()?.currency;
         let per_major = f64::from(currency.minor_per_major());
-        // Rings cost cents: one place more than the coins.
-        let places = usize::from(currency.decimals()) + 1;
+        let places = usize::from(currency.decimals()) + more;
         minor.is_finite().then(|| format!("{:.places$} {currency}", minor / per_major))
     }
 

@@ -2,7 +2,7 @@
 
 mod choices;
 
-mod chart;
+pub(crate) mod chart;
 
 mod help;
 

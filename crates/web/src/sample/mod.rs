@@ -8,6 +8,10 @@ mod year;
 
 mod notebook;
 
+mod cutting;
+
+mod slack;
+
 mod large;
 
 use linkwright_store::Act;
@@ -31,6 +35,7 @@ pub(crate) fn fill(act: &Act<'_>, today: Date) -> Result<(), PageError> {
     let mut chance = ChaCha8Rng::seed_from_u64(SEED);
     let mut shelf = shelf::stock(act, calendar)?;
     notebook::fill(act, calendar, &shelf, &mut chance)?;
+    slack::fill(act, calendar, &shelf, &mut chance)?;
     year::work(act, calendar, &mut shelf, &mut chance)?;
     Ok(())
 }

@@ -44,7 +44,7 @@ const STERLING: (&str, &str) = ("sterling_925", "annealed");
 const COPPER: (&str, &str) = ("copper_c110", "annealed");
 
 /// Wire of the year; prices are invented.
-const LOTS: [Lot; 12] = [
+const LOTS: [Lot; 13] = [
     lot("silver reel 7", STERLING, ("1.02 mm", 1.02), "420 g", "1.10 EUR per g", 3),
     lot("silver reel 8", STERLING, ("20 awg", 0.811_8), "240 g", "1.12 EUR per g", 40),
     lot(
@@ -58,6 +58,7 @@ const LOTS: [Lot; 12] = [
     lot("silver, heavy", STERLING, ("1.5 mm", 1.5), "300 g", "1.09 EUR per g", 95),
     lot("copper, class", COPPER, ("16 awg", 1.290_9), "4 kg", "0.028 EUR per g", 2),
     lot("copper, thin", COPPER, ("20 awg", 0.811_8), "1.5 kg", "0.031 EUR per g", 2),
+    lot("copper, heavy", COPPER, ("12 awg", 2.052_5), "1 kg", "0.027 EUR per g", 35),
     lot("copper, fine", COPPER, ("0.6 mm", 0.6), "400 g", "0.036 EUR per g", 150),
     lot(
         "brass 20",

@@ -8,12 +8,14 @@ use linkwright_store::records::{
     RingOrder, Run, Tick, Trial, TrialSource,
 };
 use linkwright_store::{Act, Id, Saved, StoreError};
+use linkwright_trials::Counts;
 use rand::RngExt;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
 use super::Calendar;
 use super::asked::{Asked, Line, NOT_STARTED, ORDERS, Wanted, What};
+use super::cutting::{Cut, Cutting};
 use super::shelf::{Lot, Shelf};
 use crate::error::PageError;
 use crate::learning::Taught;
@@ -40,6 +42,7 @@ pub(super) fn work(
     chance: &mut ChaCha8Rng,
 ) -> Result<(), PageError> {
     let mut known = Known::new();
+    let cutting = Cutting::new();
     // A year that begins with no trial is planned from the workshop's habits.
     let nothing_tried = Taught::nothing();
     let in_hand = ORDERS.len() - NOT_STARTED - 1;
@@ -52,7 +55,16 @@ pub(super) fn work(
             let day = asked.0 + chance.random_range(1..4);
             let started = calendar.moment(day, 9 * 60 + 10);
             let run = start_run(act, &nothing_tried, order, name, started, String::new())?;
-            let mut bench = AtBench { act, calendar, shelf, chance, known: &mut known, day, run };
+            let mut bench = AtBench {
+                act,
+                calendar,
+                shelf,
+                chance,
+                known: &mut known,
+                day,
+                run,
+                cutting: &cutting,
+            };
             bench.go(place < in_hand)?;
         }
         if place < in_hand {
@@ -146,6 +158,7 @@ struct AtBench<'a, 's> {
     known: &'a mut Known,
     day: i64,
     run: Id<Run>,
+    cutting: &'a Cutting,
 }
 
 impl AtBench<'_, '_> {
@@ -171,7 +184,7 @@ impl AtBench<'_, '_> {
             if !to_the_end && coil.record.number > 1 {
                 break;
             }
-            self.work_coil(coil, group, blade)?;
+            self.work_coil(coil, group, (&frozen, annealed), blade)?;
         }
         if to_the_end {
             self.finish(&mut run, &frozen)?;
@@ -191,15 +204,13 @@ impl AtBench<'_, '_> {
         &mut self,
         coil: &Saved<Coil>,
         group: &FrozenGroup,
+        (frozen, annealed): (&Frozen, bool),
         blade: Option<Id<Blade>>,
     ) -> Result<(), PageError> {
+        let turns = group.relaxed_turns_needed;
+        let counts = self.cut(frozen, annealed, blade, turns)?;
         let minute = 9 * 60 + 30 + i64::from(coil.record.number) * 9;
         let at = |after: i64| Some(self.calendar.moment(self.day, minute + after));
-        let turns = group.relaxed_turns_needed;
-        let uncut = self.chance.random_range(1..4).min(group.rings);
-        let nicked = u32::from(self.chance.random_range(0..5) == 0);
-        let crushed = u32::from(self.chance.random_range(0..9) == 0) * 2;
-        let spoilt = nicked + crushed;
         let worked = Coil {
             turns_wound: coil.record.turns_target,
             wound_at: at(2),
@@ -209,10 +220,10 @@ impl AtBench<'_, '_> {
             blade_id: blade,
             clamped_at: at(5),
             slit_at: at(7),
-            good: turns.saturating_sub(2 + uncut + spoilt),
-            uncut,
-            nicked,
-            crushed,
+            good: counts.good,
+            uncut: counts.uncut + counts.stop_lost,
+            nicked: counts.deformed,
+            crushed: counts.crushed,
             counted_at: at(8),
             ..coil.record.clone()
         };
@@ -230,6 +241,29 @@ impl AtBench<'_, '_> {
             }
         }
         Ok(())
+    }
+
+    /// What becomes of a coil under the blade of its sheet.
+    fn cut(
+        &mut self,
+        frozen: &Frozen,
+        annealed: bool,
+        blade: Option<Id<Blade>>,
+        turns: u32,
+    ) -> Result<Counts, PageError> {
+        let Some((id, planned)) = blade.zip(frozen.blade()) else {
+            return Err(PageError::NotFound { what: "blade of the invented sheet" });
+        };
+        let record: Blade = self.act.get(id)?;
+        let cut = Cut {
+            metal: (&frozen.metal_key, if annealed { "annealed" } else { &frozen.temper }),
+            wire_mm: frozen.wire_diameter_mm,
+            rod_mm: frozen.rod.mandrel_diameter_mm,
+            projection_mm: planned.projection_mm,
+            taped: true,
+            lubricated: true,
+        };
+        Ok(self.cutting.coil(cut, &record, turns, self.chance))
     }
 
     /// Ten rings measured, a batch made, a trial for every coil.
@@ -310,7 +344,11 @@ impl AtBench<'_, '_> {
             nicked: Some(coil.nicked),
             crushed: Some(coil.crushed),
             blade_event: BladeEvent::None,
-            outcome: if coil.nicked + coil.crushed > 2 { Outcome::Poor } else { Outcome::Good },
+            outcome: if (coil.nicked + coil.crushed) * 9 > coil.good {
+                Outcome::Poor
+            } else {
+                Outcome::Good
+            },
             run_id: Some(self.run),
             coil_number: Some(coil.number),
             worker: String::new(),

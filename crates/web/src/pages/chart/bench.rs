@@ -8,12 +8,11 @@ use linkwright_calc::quantity::{Length, parse_length};
 use linkwright_calc::slit::AxisHeight;
 use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
-use linkwright_store::View;
 use linkwright_store::records::{Blade, Holder};
+use linkwright_store::{StoreError, View};
 use linkwright_trials::{Cell, CellParts, CoilMoney};
 
 use super::asked::Asked;
-use crate::error::PageError;
 use crate::learning::{BladeKind, Pricing, Taught, kinds_in_use};
 use crate::pages::workshop::holders::axis_by;
 use crate::planning::catalogue_or_built_in;
@@ -50,7 +49,7 @@ impl ChartBench {
         view: &View<'_>,
         taught: &Taught,
         asked: &Asked,
-    ) -> Result<ChartBench, PageError> {
+    ) -> Result<ChartBench, StoreError> {
         let bench = view.worked_out("the bench", || view.bench(None))?;
         let metals = catalogue_or_built_in(&bench.metals);
         let known = known(taught, &bench, &metals);
@@ -119,7 +118,7 @@ impl ChartBench {
 }
 
 /// Height of the axis by the projection that was measured once with the holder.
-fn axis(view: &View<'_>, holder: Option<&Holder>) -> Result<Option<AxisHeight>, PageError> {
+fn axis(view: &View<'_>, holder: Option<&Holder>) -> Result<Option<AxisHeight>, StoreError> {
     let Some((id, typed)) =
         holder.and_then(|holder| holder.projection_blade_id.zip(holder.projection_typed.as_ref()))
     else {

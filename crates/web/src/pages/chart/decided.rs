@@ -2,13 +2,12 @@
 
 use std::sync::Arc;
 
-use linkwright_store::View;
+use linkwright_store::{StoreError, View};
 use linkwright_trials::{
     Belief, Cell, CoilMoney, Decision, Learned, Outcome, Place, Prior, decide,
 };
 
 use super::bench::ChartBench;
-use crate::error::PageError;
 use crate::learning::{SEED, Taught};
 
 /// Places worked out in one go, so that a large chart takes no more memory than a small one.
@@ -43,7 +42,7 @@ pub(super) fn whole_chart(
     view: &View<'_>,
     bench: &ChartBench,
     taught: &Taught,
-) -> Result<Arc<Vec<Option<Decided>>>, PageError> {
+) -> Result<Arc<Vec<Option<Decided>>>, StoreError> {
     let name = format!("decided: {} {}", bench.metal, bench.temper);
     view.worked_out(&name, || Ok(decided(bench, taught, &all_sizes(bench))))
 }

@@ -214,7 +214,7 @@ fn one_place(bench: &ChartBench, look: Look, one: Option<usize>, place: &Decided
         }
         _ => {
             let mut lines = vec![shown.share(), shown.tried_words()];
-            let cost = bench.pricing.amount(place.decision.blades[kind].ring_cost);
+            let cost = bench.pricing.amount_a_ring(place.decision.blades[kind].ring_cost);
             lines.extend(cost.map(|cost| format!("{cost} a ring")));
             (shown.called.clone(), lines)
         }

@@ -18,6 +18,8 @@ mod told;
 
 mod next;
 
+mod on_record;
+
 mod reasons;
 
 mod others;
@@ -27,7 +29,9 @@ use axum::routing::get;
 
 use crate::state::App;
 
-pub(crate) use next::{ToTry, first_to_try};
+pub use next::ToTry;
+pub(crate) use next::first_to_try;
+pub use on_record::{CellOnRecord, ChartOnRecord, PlanOnRecord, chart, to_try};
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()

@@ -7,7 +7,7 @@ use axum::extract::{Query, State};
 use axum::response::Html;
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::cautions::{Step, for_step};
-use linkwright_store::View;
+use linkwright_store::{StoreError, View};
 use linkwright_trials::{TestCoil, try_next};
 
 use super::asked::Asked;
@@ -45,23 +45,27 @@ struct NextPage {
 
 /// One test coil in words.
 #[derive(Clone, Debug)]
-pub(crate) struct ToTry {
-    pub(crate) wire: String,
-    pub(crate) rod: String,
-    pub(crate) blade: String,
+pub struct ToTry {
+    /// The wire, in both systems.
+    pub wire: String,
+    /// The rod, in both systems.
+    pub rod: String,
+    /// What the workshop calls the blade.
+    pub blade: String,
     /// The page of its cell.
     pub(crate) address: String,
-    /// "could change the blade in 4 places".
-    pub(crate) why: String,
+    /// Such as "could change the blade in 4 places".
+    pub why: String,
     /// What knowing is worth over a year, and what the coil costs.
-    pub(crate) worth: String,
-    pub(crate) is_worth_it: bool,
+    pub worth: String,
+    /// Whether the coil brings more than it costs.
+    pub is_worth_it: bool,
 }
 
 /// A plan of test coils and what it was weighed by.
-struct Plan {
-    coils: Vec<ToTry>,
-    weighed: &'static str,
+pub(super) struct Plan {
+    pub(super) coils: Vec<ToTry>,
+    pub(super) weighed: &'static str,
 }
 
 pub(super) async fn show(
@@ -96,7 +100,7 @@ pub(super) async fn show(
 
 /// The test coil that tells most, for the metal and temper that are tried most; nothing where none
 /// brings more than it costs or too little is known to say.
-pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, PageError> {
+pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, StoreError> {
     let taught = app.taught(view)?;
     let bench = ChartBench::of(view, &taught, &Asked::default())?;
     let plan = plan(view, &bench, &taught)?;
@@ -104,7 +108,11 @@ pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, 
 }
 
 /// The plan for one metal and temper, kept until a record changes.
-fn plan(view: &View<'_>, bench: &ChartBench, taught: &Taught) -> Result<Arc<Plan>, PageError> {
+pub(super) fn plan(
+    view: &View<'_>,
+    bench: &ChartBench,
+    taught: &Taught,
+) -> Result<Arc<Plan>, StoreError> {
     let name = format!("what to try next: {} {}", bench.metal, bench.temper);
     view.worked_out(&name, || {
         let planned = PlannedTurns::of(view, taught, bench)?;

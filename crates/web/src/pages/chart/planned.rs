@@ -1,9 +1,8 @@
 //! How much of each size the workshop means to cut: what the worth of a test is weighed by.
 
-use linkwright_store::View;
+use linkwright_store::{StoreError, View};
 
 use super::bench::ChartBench;
-use crate::error::PageError;
 use crate::learning::Taught;
 use crate::planning::plan_order;
 
@@ -28,7 +27,7 @@ impl PlannedTurns {
         view: &View<'_>,
         taught: &Taught,
         bench: &ChartBench,
-    ) -> Result<PlannedTurns, PageError> {
+    ) -> Result<PlannedTurns, StoreError> {
         let mut sizes = ordered(view, taught, bench)?;
         sizes.extend(cut(taught, bench));
         let basis = if sizes.is_empty() {
@@ -55,7 +54,7 @@ fn ordered(
     view: &View<'_>,
     taught: &Taught,
     bench: &ChartBench,
-) -> Result<Vec<(f64, f64, f64)>, PageError> {
+) -> Result<Vec<(f64, f64, f64)>, StoreError> {
     let mut sizes = Vec::new();
     for listed in view.find_orders(&[], true)?.into_iter().take(ORDERS_MOST) {
         // An order that cannot be planned says so on its own page.

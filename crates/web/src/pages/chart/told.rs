@@ -40,12 +40,15 @@ pub(super) fn what_to_do(bench: &ChartBench, place: &Decided) -> Vec<String> {
 /// What one blade costs and brings in a place; only its chance where nobody said what work costs.
 pub(super) fn money(bench: &ChartBench, place: &Decided, worth: &BladeWorth) -> Vec<String> {
     let chance = format!("chance that it is the best here: {}", percent(worth.chance_best));
-    let band = |mean: f64, [low, high]: [f64; 2]| {
-        let amount = |minor| bench.pricing.amount(minor);
-        Some(format!("{} ({} to {})", amount(mean)?, amount(low)?, amount(high)?))
+    let band = |amounts: [Option<String>; 3]| {
+        let [mean, low, high] = amounts;
+        Some(format!("{} ({} to {})", mean?, low?, high?))
     };
-    let ring = band(worth.ring_cost, worth.ring_cost_80);
-    let coil = band(worth.net_mean, worth.net_80);
+    let three = |mean: f64, [low, high]: [f64; 2]| [mean, low, high];
+    let ring = three(worth.ring_cost, worth.ring_cost_80);
+    let ring = band(ring.map(|minor| bench.pricing.amount_a_ring(minor)));
+    let coil = three(worth.net_mean, worth.net_80);
+    let coil = band(coil.map(|minor| bench.pricing.amount(minor)));
     let turns = place.money.turns;
     [
         ring.map(|ring| format!("a good ring costs {ring}")),
