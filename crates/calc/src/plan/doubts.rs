@@ -48,9 +48,7 @@ pub(super) fn doubts(
             "only {teeth:.1} teeth stand across one wire: a tooth may snag; two or more are wanted"
         )));
     }
-    doubts.extend(coils.untaught.iter().map(|why| {
-        Caution::Note(format!("losses are the workshop's own record, not what was tried: {why}"))
-    }));
+    doubts.extend(coils.untaught.iter().cloned().map(Caution::Note));
     let (own, predicted) = (coils.losses.stop.value, coils.losses.stop_predicted);
     // What was tried of these very sizes beats the geometry.
     let tried = matches!(coils.losses.stop.basis, Basis::Tried { .. });

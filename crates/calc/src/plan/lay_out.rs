@@ -13,9 +13,13 @@ use super::rod::Rod;
 use super::sheet::slit_count;
 use super::stock::LineWire;
 use super::{
-    CoilOnSheet, CoilsAsked, CoilsOnSheet, CoilsTaught, LossesOnSheet, Odds, PlanError, ToMake,
-    Trials, Untaught, WhyOut, Workshop,
+    CoilOnSheet, CoilsAsked, CoilsOnSheet, CoilsTaught, Least, LossesOnSheet, Odds, PlanError,
+    ToMake, Trials, Untaught, WhyOut, Workshop,
 };
+
+/// Where nothing was tried here and the trials elsewhere ask for this many times the coils that the
+/// workshop's own record does, one coil on trial tells more than all of them: own rule.
+const FAR_MORE: u32 = 2;
 
 /// Everything a coil is laid out from.
 pub(super) struct Layout<'a> {
@@ -33,6 +37,7 @@ struct Laid {
     /// A coil that is not a shorter last one.
     full: CoilOnSheet,
     odds: Odds,
+    least: Option<Least>,
     untaught: Option<String>,
 }
 
@@ -46,15 +51,40 @@ impl Held {
         let Some(room) = &self.room else { return Ok(None) };
         let Some(trials) = trials else { return room.by_record(of, None) };
         let asked = room.asked(of, self.on_sheet.number)?;
+        let percent = 100.0 * of.workshop.confidence;
         match trials.coils(&asked) {
+            Ok(taught) if taught.odds.tried_here == 0 => {
+                let record = room.by_record(of, None)?;
+                match record.filter(|record| record.coil_count() * FAR_MORE < taught.coils) {
+                    None => room.by_trials(of, &taught).map(Some),
+                    Some(record) => Ok(Some(CoilsOnSheet {
+                        untaught: Some(format!(
+                            "not tried here: to be {percent:.0} % sure would take {} coils; wind one, \
+                             count it, and plan the rest anew",
+                            taught.coils
+                        )),
+                        ..record
+                    })),
+                }
+            }
             Ok(taught) => {
                 let coils = room.by_trials(of, &taught)?;
                 let lost = coils.losses.ends.value + coils.losses.stop.value;
                 self.on_sheet.rings_per_full_coil = room.relaxed_turns_most.saturating_sub(lost);
                 Ok(Some(coils))
             }
-            Err(Untaught::Silent(why)) => room.by_record(of, why),
-            Err(Untaught::OutOfReach { coils, turns }) => {
+            Err(Untaught::Silent(why)) => {
+                let said = |why| format!("losses are the workshop's own record: {why}");
+                room.by_record(of, why.map(said))
+            }
+            Err(Untaught::OutOfReach { tried_here: 0, .. }) => {
+                let said = format!(
+                    "not tried here: no number of coils is {percent:.0} % sure; wind one, count it, \
+                     and plan the rest anew"
+                );
+                room.by_record(of, Some(said))
+            }
+            Err(Untaught::OutOfReach { coils, turns, .. }) => {
                 self.on_sheet.out.push(WhyOut::TooFewGood { coils, turns });
                 Ok(None)
             }
@@ -118,6 +148,7 @@ impl Room {
                 groups,
                 full: all_full,
                 odds: Odds::Taught(taught.odds),
+                least: Some(taught.least),
                 untaught: None,
             },
         ))
@@ -153,11 +184,14 @@ impl Room {
         }
         let odds = odds(to_make, slit_count(&groups), rate, workshop)?;
         let losses = self.losses.clone();
-        Ok(Some(self.on_sheet(of, Laid { losses, to_slit, groups, full: alike, odds, untaught })))
+        Ok(Some(self.on_sheet(
+            of,
+            Laid { losses, to_slit, groups, full: alike, odds, least: None, untaught },
+        )))
     }
 
     fn on_sheet(&self, of: &Layout<'_>, laid: Laid) -> CoilsOnSheet {
-        let Laid { losses, to_slit, groups, full, odds, untaught } = laid;
+        let Laid { losses, to_slit, groups, full, odds, least, untaught } = laid;
         let coils: u32 = groups.iter().map(|group| group.coils).sum();
         CoilsOnSheet {
             pitch: self.pitch,
@@ -171,6 +205,7 @@ impl Room {
             wire_if_all_alike: Length::from_mm(f64::from(coils) * full.wire.mm()),
             groups,
             odds,
+            least,
             untaught,
         }
     }
@@ -268,6 +303,7 @@ mod tests {
             last_turns: RelaxedTurns::new(42.0),
             lost_at_ends: 2.6,
             lost_at_stop: 1.2,
+            least: Least::Wire,
             odds: OddsTaught {
                 confidence: 0.95,
                 chance: 0.96,
@@ -363,7 +399,7 @@ mod tests {
         assert_eq!(with.coils.odds, without.coils.odds);
         let doubts: Vec<String> = with.doubts.iter().map(ToString::to_string).collect();
         assert!(
-            doubts.iter().any(|doubt| doubt.ends_with("not what was tried: nobody cut gold")),
+            doubts.iter().any(|doubt| doubt.ends_with("own record: nobody cut gold")),
             "{doubts:?}"
         );
         assert_eq!(with.doubts.len(), without.doubts.len() + 1);
@@ -371,12 +407,44 @@ mod tests {
 
     #[test]
     fn a_blade_that_never_gives_enough_is_out_and_says_why() {
-        let never = Err(Untaught::OutOfReach { coils: 1000, turns: 69 });
+        let never = Err(Untaught::OutOfReach { coils: 1000, turns: 69, tried_here: 2 });
         let hopeless = told(never, Ok(taught()));
         let plan = planned(Some(&hopeless));
         assert_eq!(plan.sheets[0].blade().name, "large");
         let out: Vec<String> =
             plan.sheets[0].blades[1].out.iter().map(ToString::to_string).collect();
         assert!(out[0].contains("even 1000 coils of 69 turns"), "{out:?}");
+    }
+
+    #[test]
+    fn with_every_blade_hopeless_the_record_stands_and_says_what_was_tried() {
+        let never = Err(Untaught::OutOfReach { coils: 1000, turns: 69, tried_here: 2 });
+        let hopeless = told(never.clone(), never);
+        let (with, without) = (planned(Some(&hopeless)), planned(None));
+        assert_eq!(with.sheets[0].coils.groups, without.sheets[0].coils.groups);
+        let doubts: Vec<String> = with.sheets[0].doubts.iter().map(ToString::to_string).collect();
+        assert!(doubts.iter().any(|doubt| doubt.contains("every blade")), "{doubts:?}");
+    }
+
+    #[test]
+    fn far_from_any_trial_one_coil_is_wound_before_many() {
+        let untried = |coils| {
+            let odds = OddsTaught { tried_here: 0, ..taught().odds };
+            Ok(CoilsTaught { coils, odds, ..taught() })
+        };
+        let without = planned(None).sheets[0].coils.coil_count();
+        assert_eq!(without, 2);
+        // Twice as many are taken as they are; more are not.
+        let twice = planned(Some(&told(untried(4), untried(4))));
+        assert_eq!(twice.sheets[0].coils.coil_count(), 4);
+        assert_eq!(twice.sheets[0].coils.losses.ends.basis.word(), "worked out");
+        let never = Err(Untaught::OutOfReach { coils: 1000, turns: 69, tried_here: 0 });
+        for far in [untried(5), never] {
+            let plan = planned(Some(&told(far.clone(), far)));
+            assert_eq!(plan.sheets[0].coils.coil_count(), 2);
+            let doubts: Vec<String> =
+                plan.sheets[0].doubts.iter().map(ToString::to_string).collect();
+            assert!(doubts.iter().any(|doubt| doubt.contains("wind one")), "{doubts:?}");
+        }
     }
 }

@@ -15,8 +15,9 @@ use super::rod::{Rod, choose, depends_on_kerf, pitch};
 use super::stock::LineWire;
 use super::strength::{holding, opens_at};
 use super::{
-    BladeOnSheet, BladesOut, ChainOnSheet, CoilsOnSheet, CostOnSheet, Item, KitsOnSheet,
-    MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake, Trials, Workshop,
+    BladeOnSheet, BladesOut, ChainOnSheet, CoilsAsked, CoilsOnSheet, CoilsTaught, CostOnSheet,
+    Item, KitsOnSheet, MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake,
+    Trials, Untaught, WhyOut, Workshop,
 };
 
 /// Spread of mass from ring to ring of one batch; common practice, no source.
@@ -74,6 +75,11 @@ pub fn plan_line(
             Err(other) => return Err(other),
         }
     }
+    let by_trials = |blade: &BladeOnSheet| matches!(blade.out[..], [WhyOut::TooFewGood { .. }]);
+    if usable.is_empty() && trials.is_some() && out.iter().any(by_trials) {
+        // A sheet with its doubt helps more than none: the owner may know better.
+        return plan_line(line, workshop, metals, Some(&EveryBladeHopeless));
+    }
     if usable.is_empty() {
         return Err(match no_rod {
             Some(no_rod) if out.is_empty() => no_rod,
@@ -96,6 +102,19 @@ pub fn plan_line(
             sheet(line, workshop, &wire, attempt, own_first)
         })
         .collect()
+}
+
+/// What is left of the trials where they have no hope for any blade.
+struct EveryBladeHopeless;
+
+impl Trials for EveryBladeHopeless {
+    fn coils(&self, _: &CoilsAsked<'_>) -> Result<CoilsTaught, Untaught> {
+        Err(Untaught::Silent(Some(
+            "by what was tried every blade is likely to give too few good rings; try another \
+             set-up first"
+                .to_owned(),
+        )))
+    }
 }
 
 /// Fewest coils, then teeth as wanted, then least wire, then the thinnest kerf.

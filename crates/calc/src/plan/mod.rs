@@ -45,7 +45,7 @@ pub use sheet::{
     BladeOnSheet, ChainOnSheet, CoilOnSheet, CoilsOnSheet, CostOnSheet, KitsOnSheet, LossesOnSheet,
     MetalOnSheet, MetalUse, Odds, RingOnSheet, RodOnSheet, RunSheet, ToMake, Wanted, WhyOut,
 };
-pub use tried::{CoilsAsked, CoilsTaught, OddsTaught, Trials, Untaught};
+pub use tried::{CoilsAsked, CoilsTaught, Least, OddsTaught, Trials, Untaught};
 pub use whole_order::{Plan, WireToCut, plan, plan_with};
 pub use workshop::{
     CONFIDENCE, Counts, Holder, Losses, MINUTES, MeasuredProjection, Minutes, OwnedBlade, PACKING,

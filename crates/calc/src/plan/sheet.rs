@@ -13,7 +13,7 @@ use crate::wind::{Mandrel, PredictedRing, WireState};
 use crate::wire::Wire;
 
 use super::order::OrderLine;
-use super::tried::OddsTaught;
+use super::tried::{Least, OddsTaught};
 use super::workshop::Minutes;
 
 /// The run sheet of one line of an order.
@@ -180,7 +180,9 @@ pub struct CoilsOnSheet {
     pub wire_if_all_alike: Length,
     /// How likely it is to be enough.
     pub odds: Odds,
-    /// Why the trials do not say what is lost, where they were asked and have a reason.
+    /// What the coils take the least of, where the trials chose their length.
+    pub least: Option<Least>,
+    /// Why losses and coils are not those of the trials, as a sentence, where they were asked.
     pub untaught: Option<String>,
 }
 

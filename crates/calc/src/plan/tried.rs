@@ -47,8 +47,19 @@ pub struct CoilsTaught {
     pub lost_at_ends: f64,
     /// Turns that a coil loses at the stop, on average.
     pub lost_at_stop: f64,
+    /// What they take the least of.
+    pub least: Least,
     /// What the coils are likely to give.
     pub odds: OddsTaught,
+}
+
+/// What coils were chosen to take the least of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Least {
+    /// Wire: nobody said what work costs, or the wire has no price.
+    Wire,
+    /// Money: work, wire and what scrap brings.
+    Money,
 }
 
 /// What the coils of a plan are likely to give, as the trials have it.
@@ -83,12 +94,15 @@ pub enum Untaught {
         coils: u32,
         /// Turns of each.
         turns: u32,
+        /// Coils tried of this very wire, rod and blade.
+        tried_here: u32,
     },
 }
 
 /// Whoever learned from the cutting trials.
 pub trait Trials {
-    /// The coils that take the least wire and give enough good rings with the wanted confidence.
+    /// The coils that cost least, or take the least wire where prices are not known, and give enough
+    /// good rings with the wanted confidence.
     ///
     /// # Errors
     /// [`Untaught`] if the trials do not say, or if no number of coils would do.

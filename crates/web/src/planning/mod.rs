@@ -26,7 +26,7 @@ use serde_json::Value;
 
 use self::tried::TrialsOnRecord;
 pub(crate) use self::tried::{Setting, as_checked};
-use crate::learning::Taught;
+use crate::learning::{Pricing, Taught};
 
 pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, coil_to_wind, start_run, start_run_anyway};
@@ -76,7 +76,9 @@ pub(crate) fn plan_order(
     id: Id<RingOrder>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
     let planned = view.worked_out(&format!("plan of order {id}"), || {
-        Ok::<_, StoreError>(inputs_of(view, id, None)?.and_then(|inputs| plan(inputs, taught)))
+        let inputs = inputs_of(view, id, None)?;
+        let pricing = pricing(view)?;
+        Ok::<_, StoreError>(inputs.and_then(|inputs| plan(inputs, taught, &pricing)))
     })?;
     Ok(Result::clone(&planned))
 }
@@ -104,7 +106,7 @@ pub(crate) fn plan_sheet(
     if let Some(lines) = inputs.order["line"].as_array_mut() {
         lines.retain(|entry| entry["name"] == line);
     }
-    Ok(plan(inputs, taught))
+    Ok(plan(inputs, taught, &*pricing(view)?))
 }
 
 /// What a plan of an order would be made from now; `but_for` leaves one run out of the records, as if
@@ -136,10 +138,18 @@ struct Stands {
     metals: String,
 }
 
+/// What work and wire cost, by the records.
+fn pricing(view: &View<'_>) -> Result<Arc<Pricing>, StoreError> {
+    view.worked_out("pricing", || {
+        let bench = view.bench(None)?;
+        Ok(Pricing::of(&bench, &catalogue_or_built_in(&bench.metals)))
+    })
+}
+
 /// Works out an order from what was put together for it.
-fn plan(inputs: Inputs, taught: &Taught) -> Result<Planned, Obstacle> {
+fn plan(inputs: Inputs, taught: &Taught, pricing: &Pricing) -> Result<Planned, Obstacle> {
     let (order, workshop, metals) = read(&inputs)?;
-    let trials = TrialsOnRecord { taught, metals: &metals };
+    let trials = TrialsOnRecord { taught, metals: &metals, pricing };
     let plan = plan_with(&order, &workshop, &metals, Some(&trials))?;
     Ok(Planned { inputs, plan })
 }

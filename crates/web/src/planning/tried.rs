@@ -3,18 +3,20 @@
 use linkwright_answers::chart::yield_strength;
 use linkwright_calc::coil::{GoodRings, RelaxedTurns};
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::{CoilsAsked, CoilsTaught, OddsTaught, Trials, Untaught};
+use linkwright_calc::plan::{CoilsAsked, CoilsTaught, Least, OddsTaught, Trials, Untaught};
 use linkwright_calc::slit::{AxisHeight, Blade};
 use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
 use linkwright_trials::{Cell, CellParts, CoilCost, PromiseError};
 
-use crate::learning::{Job, JobCoils, Taught, kind_of};
+use crate::learning::{Job, JobCoils, Pricing, Taught, kind_of};
 
 /// The trials on record, asked about coils by a plan.
 pub(crate) struct TrialsOnRecord<'a> {
     pub(crate) taught: &'a Taught,
     pub(crate) metals: &'a Catalogue,
+    /// What work and wire cost.
+    pub(crate) pricing: &'a Pricing,
 }
 
 /// What a coil is made of and cut with.
@@ -60,29 +62,45 @@ impl Trials for TrialsOnRecord<'_> {
         let CoilsAsked { metal, temper, wire, mandrel, blade, axis, .. } = *asked;
         let setting = Setting { metal, temper, wire, mandrel, blade, axis };
         let cell = as_checked(setting, self.metals).map_err(silent)?;
-        let cost = CoilCost {
-            per_coil: asked.wire_each_coil.mm(),
-            per_turn: asked.wire_each_turn.mm(),
-            scrap_per_turn: 0.0,
-        };
+        let (least, cost) = self.cost(asked);
         let job = Job {
             rings: asked.good.get(),
             turns_most: asked.turns_most,
             confidence: asked.confidence,
             cost: Some(cost),
         };
-        self.taught.coils(&cell, job).map(|found| taught(&found, asked.confidence)).map_err(
+        self.taught.coils(&cell, job).map(|found| taught(&found, least, asked.confidence)).map_err(
             |error| match error {
-                PromiseError::OutOfReach { most, turns, .. } => {
-                    Untaught::OutOfReach { coils: most, turns }
-                }
+                PromiseError::OutOfReach { most, turns, .. } => Untaught::OutOfReach {
+                    coils: most,
+                    turns,
+                    tried_here: count(self.taught.learned.trials_in(&cell.key())),
+                },
                 other => silent(other.to_string()),
             },
         )
     }
 }
 
-fn taught(found: &JobCoils, confidence: f64) -> CoilsTaught {
+impl TrialsOnRecord<'_> {
+    /// What coils and turns cost; their wire where money says nothing.
+    fn cost(&self, asked: &CoilsAsked<'_>) -> (Least, CoilCost) {
+        let (turn_mm, coil_mm) = (asked.wire_each_turn.mm(), asked.wire_each_coil.mm());
+        let wire = CoilCost { per_coil: coil_mm, per_turn: turn_mm, scrap_per_turn: 0.0 };
+        let Ok(metal) = self.metals.find(asked.metal) else { return (Least::Wire, wire) };
+        let sizes = (asked.wire, asked.mandrel);
+        let priced = self.pricing.coil(asked.metal, metal.density().value, sizes, asked.turns_most);
+        let CoilCost { per_coil, per_turn, scrap_per_turn } = priced.cost;
+        if !self.pricing.is_said() || per_turn <= 0.0 {
+            return (Least::Wire, wire);
+        }
+        // The tails are scrap of the same wire.
+        let tails = (per_turn - scrap_per_turn) * coil_mm / turn_mm;
+        (Least::Money, CoilCost { per_coil: per_coil + tails, per_turn, scrap_per_turn })
+    }
+}
+
+fn taught(found: &JobCoils, least: Least, confidence: f64) -> CoilsTaught {
     let JobCoils { needed, ends_lost: [entry, stop], .. } = *found;
     let turns = |turns: u32| RelaxedTurns::new(f64::from(turns));
     CoilsTaught {
@@ -91,14 +109,18 @@ fn taught(found: &JobCoils, confidence: f64) -> CoilsTaught {
         last_turns: turns(needed.last_turns),
         lost_at_ends: entry,
         lost_at_stop: stop,
+        least,
         odds: found.odds(confidence),
     }
+}
+
+fn count(coils: usize) -> u32 {
+    u32::try_from(coils).unwrap_or(u32::MAX)
 }
 
 impl JobCoils {
     /// What the coils are likely to give, as a sheet has it.
     pub(crate) fn odds(&self, confidence: f64) -> OddsTaught {
-        let count = |coils: usize| u32::try_from(coils).unwrap_or(u32::MAX);
         OddsTaught {
             confidence,
             chance: self.needed.chance,

@@ -10,14 +10,14 @@ use crate::necklace::in_hand;
 const BLADE: &str = "small, thin";
 
 /// The necklace's workshop; its one trial counted no rings.
-fn bench() -> Bench {
+pub fn bench() -> Bench {
     let bench = Bench::new();
     in_hand(&bench);
     bench
 }
 
 /// A trial typed in: every turn of the coil counted.
-async fn tried(bench: &Bench, good: &str, nicked: &str) {
+pub async fn tried(bench: &Bench, good: &str, nicked: &str) {
     let fields = [
         ("tried_on", "2026-11-20"),
         ("metal", "sterling"),

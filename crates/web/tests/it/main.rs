@@ -33,6 +33,8 @@ mod bench_sums;
 
 mod one_entry;
 
+mod promise;
+
 mod blade_used;
 
 mod photos;

@@ -4,7 +4,7 @@
 //! them.
 
 use linkwright_calc::basis::{Basis, Input};
-use linkwright_calc::plan::{CoilOnSheet, CostOnSheet, Odds, OddsTaught, RunSheet};
+use linkwright_calc::plan::{CoilOnSheet, CostOnSheet, Least, Odds, OddsTaught, RunSheet};
 use linkwright_calc::quantity::Mass;
 
 pub const TURNS_LEFT: &str = "turns wound x (rod + wire) / (inside of the open ring + wire)";
@@ -154,12 +154,17 @@ fn coils_taught(sheet: &RunSheet, odds: &OddsTaught) -> Basis {
         count("turns the holder takes", sheet.coils.relaxed_turns_most, worked_out()),
     ];
     inputs.extend(lost(sheet));
-    Basis::worked_out(
-        "the length of coil that takes the least wire, and as many coils as make the rings that \
-         sure; work has no price here, so its time is not weighed",
-        "docs/theory/promise.md, section 4",
-        inputs,
-    )
+    let formula = match sheet.coils.least {
+        Some(Least::Money) => {
+            "the length of coil that costs least in work and wire, less what scrap brings, and as \
+             many coils as make the rings that sure"
+        }
+        _ => {
+            "the length of coil that takes the least wire, and as many coils as make the rings \
+             that sure; work or wire has no price here, so time is not weighed"
+        }
+    };
+    Basis::worked_out(formula, "docs/theory/promise.md, section 4", inputs)
 }
 
 fn good_share(odds: &OddsTaught) -> Input {

@@ -14,6 +14,7 @@ use super::believed::Believed;
 use super::bench::ChartBench;
 use super::decided::{Decided, decided};
 use super::others::with_others;
+use super::promise::{Promise, Wanted};
 use super::reasons::{Reason, reasons};
 use super::told::{money, what_to_do};
 use crate::error::PageError;
@@ -41,6 +42,7 @@ struct CellPage {
     basis: String,
     is_priced: bool,
     others: String,
+    promise: Promise,
 }
 
 /// One blade in this cell.
@@ -59,6 +61,7 @@ struct BladeHere {
 pub(super) async fn show(
     State(app): State<App>,
     Query(asked): Query<Asked>,
+    Query(wanted): Query<Wanted>,
 ) -> Result<Html<String>, PageError> {
     let at = app.clone();
     let wire_mm = size("wire", &asked.wire)?;
@@ -91,6 +94,7 @@ pub(super) async fn show(
                 decision: what_to_do(&bench, &decided),
                 basis: bench.pricing.basis(&bench.metal),
                 is_priced: bench.pricing.is_said(),
+                promise: Promise::of(view, &taught, &bench, (wire_mm, rod_mm), &wanted)?,
                 blades,
                 coils: taught.lessons.coils.len(),
                 others: with_others(&taught.others),

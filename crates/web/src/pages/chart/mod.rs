@@ -24,6 +24,8 @@ mod reasons;
 
 mod others;
 
+mod promise;
+
 use axum::Router;
 use axum::routing::get;
 
