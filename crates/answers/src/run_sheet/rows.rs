@@ -209,9 +209,15 @@ fn odds(odds: Odds) -> String {
 /// What stands behind odds that the trials taught.
 pub fn behind(odds: &OddsTaught) -> String {
     let coils = |count: u32| if count == 1 { "coil" } else { "coils" };
-    let OddsTaught { tried_here: here, tried_elsewhere: others, .. } = *odds;
-    match here {
-        0 => format!("from geometry and {others} other {}", coils(others)),
+    let OddsTaught { tried_here: here, tried_elsewhere: others, other_workshops, .. } = *odds;
+    match (here, other_workshops) {
+        (0, 0) if others == 0 => "from geometry alone".to_owned(),
+        (0, 0) => format!("from geometry and {others} other {}", coils(others)),
+        (0, 1) => format!("from geometry, {others} other {} and another workshop", coils(others)),
+        (0, _) => format!(
+            "from geometry, {others} other {} and {other_workshops} other workshops",
+            coils(others)
+        ),
         _ => format!("tried here {here} {}", coils(here)),
     }
 }

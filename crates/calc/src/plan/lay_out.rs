@@ -312,6 +312,7 @@ mod tests {
                 good_share: 0.93,
                 tried_here: 4,
                 tried_elsewhere: 9,
+                other_workshops: 0,
             },
         }
     }

@@ -79,6 +79,8 @@ pub struct OddsTaught {
     pub tried_here: u32,
     /// Coils tried of any other.
     pub tried_elsewhere: u32,
+    /// Other workshops whose files were learned from.
+    pub other_workshops: u32,
 }
 
 /// Why the trials have no answer.
@@ -123,7 +125,7 @@ impl OddsTaught {
     /// use linkwright_calc::{coil::GoodRings, plan::OddsTaught};
     /// let odds = OddsTaught {
     ///     confidence: 0.95, chance: 0.96, expected: 125.0, promised: GoodRings::new(118),
-    ///     good_share: 0.93, tried_here: 3, tried_elsewhere: 20,
+    ///     good_share: 0.93, tried_here: 3, tried_elsewhere: 20, other_workshops: 0,
     /// };
     /// assert_eq!(odds.basis().to_string(), "tried 3 times");
     /// assert_eq!(OddsTaught { tried_here: 0, ..odds }.basis().word(), "worked out");

@@ -40,6 +40,8 @@ pub(crate) struct JobCoils {
     pub(crate) tried_here: usize,
     /// Coils tried of any other.
     pub(crate) tried_elsewhere: usize,
+    /// Other workshops whose files were learned from.
+    pub(crate) other_workshops: usize,
 }
 
 /// Answers given so far.
@@ -49,6 +51,11 @@ pub(crate) struct Jobs {
 }
 
 impl Taught {
+    /// Whether there is nothing but geometry: no trial of this workshop or of any other.
+    pub(crate) fn is_geometry_alone(&self) -> bool {
+        self.lessons.coils.is_empty() && self.others.workshops == 0
+    }
+
     /// The coils that give enough good rings of a cell.
     pub(crate) fn coils(&self, cell: &Cell, job: Job) -> Result<JobCoils, PromiseError> {
         let name = format!("{cell:?} {job:?}");
@@ -83,6 +90,7 @@ impl Taught {
             good_share: of.good_share(),
             tried_here,
             tried_elsewhere: self.lessons.coils.len() - tried_here,
+            other_workshops: self.others.workshops,
         })
     }
 }

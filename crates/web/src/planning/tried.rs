@@ -55,7 +55,7 @@ pub(crate) fn as_checked(setting: Setting<'_>, metals: &Catalogue) -> Result<Cel
 
 impl Trials for TrialsOnRecord<'_> {
     fn coils(&self, asked: &CoilsAsked<'_>) -> Result<CoilsTaught, Untaught> {
-        if self.taught.lessons.coils.is_empty() {
+        if self.taught.is_geometry_alone() {
             return Err(Untaught::Silent(None));
         }
         let silent = |why: String| Untaught::Silent(Some(why));
@@ -129,6 +129,7 @@ impl JobCoils {
             good_share: self.good_share,
             tried_here: count(self.tried_here),
             tried_elsewhere: count(self.tried_elsewhere),
+            other_workshops: count(self.other_workshops),
         }
     }
 }

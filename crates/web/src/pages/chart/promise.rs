@@ -1,6 +1,7 @@
 //! How many coils for so many rings, blade by blade: a question under a cell of the chart.
 
 use askama::Template;
+use linkwright_answers::run_sheet::rows::behind;
 use linkwright_calc::quantity::parse_share;
 use linkwright_store::View;
 use linkwright_store::records::Workshop;
@@ -11,7 +12,7 @@ use super::believed::percent;
 use super::bench::ChartBench;
 use crate::error::PageError;
 use crate::form::Complaints;
-use crate::learning::{Job, Taught};
+use crate::learning::{Job, JobCoils, Taught};
 
 /// As sure as a workshop wants to be that has not said so.
 const CONFIDENCE_USUAL: f64 = 0.95;
@@ -99,7 +100,7 @@ impl Promise {
             let job = Job { rings, turns_most, confidence, cost: None };
             promise.answers = cells
                 .iter()
-                .map(|(called, cell)| Answer::of(called, taught.coils(cell, job)))
+                .map(|(called, cell)| Answer::of(called, taught.coils(cell, job), confidence))
                 .collect();
         }
         Ok(promise)
@@ -133,7 +134,7 @@ impl Promise {
 }
 
 impl Answer {
-    fn of(blade: &str, found: Result<crate::learning::JobCoils, PromiseError>) -> Answer {
+    fn of(blade: &str, found: Result<JobCoils, PromiseError>, confidence: f64) -> Answer {
         let blade = blade.to_owned();
         match found {
             Err(error) => Answer {
@@ -156,13 +157,7 @@ impl Answer {
                     format!("{} rings", found.needed.promised),
                     format!("{:.0} rings", found.needed.rings_expected),
                 ]),
-                behind: match (found.tried_here, found.tried_elsewhere) {
-                    (0, 0) => "geometry alone".to_owned(),
-                    (0, 1) => "geometry and 1 other coil".to_owned(),
-                    (0, others) => format!("geometry and {others} other coils"),
-                    (1, _) => "1 coil tried here".to_owned(),
-                    (here, _) => format!("{here} coils tried here"),
-                },
+                behind: behind(&found.odds(confidence)),
             },
         }
     }

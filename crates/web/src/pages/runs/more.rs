@@ -49,10 +49,12 @@ pub(crate) fn more(app: &App, view: &View<'_>, at: &AtBench) -> Result<Option<Mo
     let confidence = habits.and_then(|habits| parse_share(&habits.record.confidence).ok());
     let Some(confidence) = confidence.map(|share| share.value()) else { return Ok(None) };
     let taught = app.taught(view)?;
+    if taught.is_geometry_alone() {
+        return Ok(None);
+    }
     let job = Job { rings: wanted - good, turns_most: turns(at), confidence, cost: None };
     let found = taught.coils(&cell, job);
-    let none = taught.lessons.coils.is_empty();
-    Ok((!none).then(|| match found {
+    Ok(Some(match found {
         Ok(found) => said(at, &found, job, left, so_far, of_sheet),
         Err(error) => More {
             so_far,
