@@ -28,7 +28,9 @@ mod simulated;
 
 mod calibration;
 
-pub use calibration::{Called, Figure, Row as CalibrationRow, Scores, calibrate, score};
+pub use calibration::{
+    Called, Figure, Row as CalibrationRow, Sales, Scores, Testing, calibrate, learning_curve, score,
+};
 pub use decide::{BladeWorth, CoilMoney, Decision, decide};
 pub use gate::{
     CoilCount, CoilTerm, ShareTable, WRITE_OFF_SHARE, coil_term, share_passing, share_passing_twice,

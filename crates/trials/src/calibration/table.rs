@@ -82,7 +82,7 @@ pub fn calibrate(
 
 impl Figure {
     /// Mean and standard error of the values; the error of a single value is not known.
-    fn of(values: Vec<f64>) -> Figure {
+    pub(super) fn of(values: Vec<f64>) -> Figure {
         let n = count(values.len());
         let mean = values.iter().sum::<f64>() / n;
         let squares: f64 = values.iter().map(|value| (value - mean).powi(2)).sum();

@@ -94,27 +94,40 @@ impl Workshop {
         Ok(rows)
     }
 
-    /// How often each cell of the chart is cut.
-    fn popularity(&self, chart: &[Cell]) -> Vec<f64> {
+    /// How much of each size is made, in the order of the chart: this workshop's taste.
+    pub(crate) fn popularity_of_sizes(&self) -> Vec<f64> {
         let mut source = chance(self.seed, &["taste"]);
-        let tastes: Vec<f64> = sizes().map(|_| bell(&mut source, 0.0, TASTE)).collect();
-        let likings: Vec<f64> =
-            self.bench.blades.iter().map(|_| bell(&mut source, 0.0, LIKING)).collect();
-        let blades = likings.len();
-        chart
-            .iter()
-            .enumerate()
-            .map(|(place, cell)| {
-                let (wire_mm, mandrel_mm) = size_of(cell);
+        sizes()
+            .map(|(wire_mm, mandrel_mm)| {
                 let far: f64 = [wire_mm, mandrel_mm / wire_mm]
                     .into_iter()
                     .zip(POPULAR)
                     .map(|(value, (middle, spread))| ((value / middle).ln() / spread).powi(2))
                     .sum();
+                (bell(&mut source, 0.0, TASTE) - 0.5 * far).exp()
+            })
+            .collect()
+    }
+
+    /// How often each cell of the chart is cut.
+    fn popularity(&self, chart: &[Cell]) -> Vec<f64> {
+        let mut source = chance(self.seed, &["taste"]);
+        // Tastes come first from this source; the likings follow them.
+        for _ in sizes() {
+            bell(&mut source, 0.0, TASTE);
+        }
+        let likings: Vec<f64> =
+            self.bench.blades.iter().map(|_| bell(&mut source, 0.0, LIKING).exp()).collect();
+        let of_sizes = self.popularity_of_sizes();
+        let blades = likings.len();
+        chart
+            .iter()
+            .enumerate()
+            .map(|(place, cell)| {
                 let f = features(cell);
                 let wrong = f.sever_margin_mm < 0.05 || f.far_margin_mm < 0.1;
                 let sense = if wrong { WRONG } else { 1.0 };
-                sense * (tastes[place / blades] + likings[place % blades] - 0.5 * far).exp()
+                sense * of_sizes[place / blades] * likings[place % blades]
             })
             .collect()
     }

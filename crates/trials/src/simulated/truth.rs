@@ -200,6 +200,13 @@ impl Workshop {
     }
 }
 
+impl Workshop {
+    /// Mean turns of a coil lost at its two ends together.
+    pub fn true_lost_turns(&self, cell: &Cell) -> f64 {
+        self.truth.ends(cell).iter().sum()
+    }
+}
+
 /// A height that bends over below the ceiling instead of going through it.
 fn under(ceiling: f64, height: f64) -> f64 {
     ceiling - soft(3.0 * (ceiling - height)) / 3.0

@@ -17,3 +17,5 @@ mod trials_basis;
 mod trials_fit;
 
 mod trials_planning;
+
+mod numpyro_nuts;

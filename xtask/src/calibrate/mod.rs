@@ -1,5 +1,7 @@
 //! What the blade chart believes, held against the truth of invented workshops.
 
+mod curves;
+
 use anyhow::{Context, Result, bail, ensure};
 use linkwright_trials::{CalibrationRow, Called, Figure, calibrate};
 use serde_json::{Value, json};
@@ -25,9 +27,10 @@ struct Asked {
     sizes: Vec<usize>,
     first_seed: u64,
     json: bool,
+    curves: bool,
 }
 
-/// Prints the table, or JSON with `--json`. Debug builds are slow: one starts itself again as a
+/// Prints the table of beliefs, or with `--curves` that of choosing tests; JSON with `--json`. Debug builds are slow: one starts itself again as a
 /// release build.
 pub fn run(arguments: &[String]) -> Result<()> {
     let asked = Asked::of(arguments)?;
@@ -41,6 +44,12 @@ pub fn run(arguments: &[String]) -> Result<()> {
         eprintln!(
             "seeds {LOOKED_AT:?} were looked at while the model was shaped; they prove nothing"
         );
+    }
+    if asked.curves {
+        if let Some(found) = curves::run(&seeds, asked.json)? {
+            println!("{}", serde_json::to_string_pretty(&found)?);
+        }
+        return Ok(());
     }
     if !asked.json {
         println!(
@@ -68,13 +77,14 @@ pub fn run(arguments: &[String]) -> Result<()> {
 }
 
 impl Asked {
-    /// `--workshops N`, `--sizes 20,60`, `--first-seed N`, `--json`.
+    /// `--workshops N`, `--sizes 20,60`, `--first-seed N`, `--curves`, `--json`.
     fn of(arguments: &[String]) -> Result<Asked> {
         let mut asked = Asked {
             workshops: WORKSHOPS,
             sizes: SIZES.to_vec(),
             first_seed: FIRST_SEED,
             json: false,
+            curves: false,
         };
         let mut words = arguments.iter();
         while let Some(word) = words.next() {
@@ -87,8 +97,10 @@ impl Asked {
                 }
                 "--first-seed" => asked.first_seed = value()?.parse()?,
                 "--json" => asked.json = true,
+                "--curves" => asked.curves = true,
                 _ => bail!(
-                    "`{word}` is not known; there are --workshops N, --sizes N,N, --first-seed N, --json"
+                    "`{word}` is not known; there are --workshops N, --sizes N,N, --first-seed N, \
+                     --curves, --json"
                 ),
             }
         }
@@ -168,7 +180,8 @@ mod tests {
     #[test]
     fn words_are_read_and_others_refused() {
         let all = asked(&["--sizes", "20,60", "--workshops", "8", "--first-seed", "7", "--json"]);
-        let wanted = Asked { workshops: 8, sizes: vec![20, 60], first_seed: 7, json: true };
+        let wanted =
+            Asked { workshops: 8, sizes: vec![20, 60], first_seed: 7, json: true, curves: false };
         assert_eq!(all.unwrap(), wanted);
         for wrong in [&["--size"] as &[&str], &["--sizes", "x"], &["--json", "--workshops"]] {
             assert!(asked(wrong).is_err(), "{wrong:?}");
