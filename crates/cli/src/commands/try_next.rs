@@ -154,18 +154,15 @@ fn of_tables(turns: u32, plan: &[(&Cell, &TestCoil)]) -> Printout {
             parts.blade.name.to_string(),
             format!("{}", coil.could_change.len()),
             format!("{:.1} rings", coil.gain),
+            format!("{:.1} rings", coil.cost),
             worth_it(coil.is_worth_it()),
         ]
     });
     table(
-        format!("Test coils of {turns} turns; each costs {:.0} rings", cost(plan)),
-        ["wire", "rod", "blade", "places it could change", "worth", "worth it"],
+        format!("Test coils of {turns} turns"),
+        ["wire", "rod", "blade", "places it could change", "worth", "costs", "worth it"],
         rows.collect(),
     )
-}
-
-fn cost(plan: &[(&Cell, &TestCoil)]) -> f64 {
-    plan.first().map_or(0.0, |(_, coil)| coil.cost)
 }
 
 fn of_record(plan: &PlanOnRecord, output: Output) -> Result<(), Failure> {

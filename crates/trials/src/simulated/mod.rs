@@ -1,7 +1,7 @@
 //! Invented workshops whose truth lies outside the model, to try the model on and to show it with.
 //!
 //! Every number in here was chosen to be believable at a bench, before any score was looked at;
-//! `docs/theory/trials.md`, section 9, lists them. No real trial stands behind any of them.
+//! `docs/theory/trials.md`, section 11, lists them. No real trial stands behind any of them.
 
 mod chance;
 

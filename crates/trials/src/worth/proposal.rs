@@ -31,7 +31,7 @@ pub struct TestCoil {
     pub blade: usize,
     /// What the planned turns bring more, on average, once the counts are known and followed.
     pub gain: f64,
-    /// What the test coil costs if all its rings go to scrap.
+    /// What the test coil costs: counting it, and what its rings bring less than they could.
     pub cost: f64,
     /// Places whose blade could change with the counts.
     pub could_change: Vec<usize>,
@@ -44,6 +44,8 @@ impl TestCoil {
     }
 }
 
+/// Share of a coil's work that counting and noting it takes: assumed, no source.
+const BOTHER: f64 = 0.25;
 /// Tests looked at for the second coil of a plan and on: the best of the first round.
 const SHORT_LIST: usize = 160;
 /// Tests whose slopes are worked out in one go.
@@ -55,10 +57,14 @@ const CHUNK: usize = 48;
 /// The gain of a test is `sum_p turns_p (v_p - r_p) { E max(y0_p, max_b U_pb given the counts) -
 /// max(y0_p, max_b E U_pb) }`: `U` good rings per turn, `y0` where a coil begins to pay.
 ///
+/// A coil of a size that is cut anyway costs what its rings bring less than with the best blade; one
+/// that nobody needs costs all that goes into it. To both comes the bother: a quarter of a coil's
+/// work, at least what one ring is worth.
+///
 /// # Units
 /// As [`TestCoil`].
 /// # Validity
-/// The counts' news is taken as bell-shaped and the yields as moving in proportion to it. A
+/// The time to change the blade is not counted. The counts' news is taken as bell-shaped and the yields as moving in proportion to it. A
 /// place whose rings are worth no more than scrap gains nothing.
 /// # Source
 /// The reference on the statistics of the cutting trials, section 8 (knowledge gradient, moment
@@ -97,7 +103,7 @@ pub fn try_next(places: &[Place], test_turns: u32, count: usize, seed: u64) -> V
             place,
             blade,
             gain,
-            cost: stakes[place].test_cost,
+            cost: stakes[place].test_costs[blade],
             could_change: could_change(&outlook, &stakes, places, best),
         });
         if round == 0 {
@@ -115,7 +121,8 @@ struct Stake {
     weight: f64,
     /// Good rings per turn at which cutting begins to pay.
     break_even: f64,
-    test_cost: f64,
+    /// What a test coil with each blade costs.
+    test_costs: Vec<f64>,
 }
 
 impl Stake {
@@ -123,12 +130,24 @@ impl Stake {
         let money = place.money;
         let cost = money.cost;
         let gained = (money.ring_value - cost.scrap_per_turn).max(0.0);
+        let coil = CoilMoney { turns: test_turns, ..money };
+        let nets: Vec<f64> = place.blades.iter().map(|blade| mean_net(blade, coil)).collect();
+        let best = nets.iter().copied().fold(0.0, f64::max);
+        let is_needed = place.planned_turns >= f64::from(test_turns);
+        let bother = (BOTHER * cost.per_coil).max(money.ring_value);
+        let test_cost = |net: &f64| bother + if is_needed { best - net } else { coil.spent(0.0) };
         Stake {
             weight: place.planned_turns.max(0.0) * gained,
             break_even: money.break_even(),
-            test_cost: CoilMoney { turns: test_turns, ..money }.spent(0.0),
+            test_costs: nets.iter().map(test_cost).collect(),
         }
     }
+}
+
+fn mean_net(blade: &Outcome, coil: CoilMoney) -> f64 {
+    let plays = blade.good_share.iter().zip(&blade.lost_turns);
+    let sum: f64 = plays.map(|(share, lost)| coil.net(coil.good_rings(*share, *lost))).sum();
+    sum / f64::from(u32::try_from(blade.good_share.len()).unwrap_or(u32::MAX).max(1))
 }
 
 /// Every test with its gain, the most gain for the cost first.
@@ -156,7 +175,10 @@ fn ranked(
     });
     let mut ranked: Vec<(usize, f64)> =
         tests.iter().copied().zip(gains.into_iter().flatten()).collect();
-    let for_cost = |(test, gain): &(usize, f64)| gain / stakes[at[*test].0].test_cost.max(1e-9);
+    let for_cost = |(test, gain): &(usize, f64)| {
+        let (place, blade) = at[*test];
+        gain / stakes[place].test_costs[blade].max(1e-9)
+    };
     ranked.sort_by(|a, b| {
         for_cost(b).partial_cmp(&for_cost(a)).unwrap_or(Ordering::Equal).then(a.0.cmp(&b.0))
     });
@@ -232,6 +254,21 @@ mod tests {
         assert_eq!(plan[0].place, 1);
         // What swings alike is moved along.
         assert_eq!(plan[0].could_change, [0, 1]);
+    }
+
+    #[test]
+    fn a_needed_coil_costs_what_the_best_blade_would_have_brought_more() {
+        let blades = vec![swinging(0.92, 0.001, 0.0), swinging(0.88, 0.06, 1.3)];
+        let cost = |planned_turns| {
+            let plan = try_next(&[place(blades.clone(), planned_turns)], 20, 1, 3);
+            assert_eq!(plan[0].blade, 1);
+            plan[0].cost
+        };
+        // Bother: a quarter of 1.5. 18 turns of 20 are no end losses; four in a hundred more are
+        // lost, each worth 0.30 less 0.06 of scrap. The swing's mean over the plays is not quite 0.
+        assert!((cost(5000.0) - (0.375 + 18.0 * 0.04 * 0.24)).abs() < 0.01, "{}", cost(5000.0));
+        // All of it to scrap: 1.5 + 20 (0.1 - 0.06).
+        assert!((cost(10.0) - (0.375 + 2.3)).abs() < 1e-9, "{}", cost(10.0));
     }
 
     #[test]

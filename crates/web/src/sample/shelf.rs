@@ -136,7 +136,7 @@ pub(super) fn stock(act: &Act<'_>, calendar: Calendar) -> Result<Shelf, StoreErr
         per_coil_minutes: 8.5,
         sample: true,
         hour_cost_typed: Some("38 EUR".to_owned()),
-        ring_worth_typed: Some("0.20 EUR".to_owned()),
+        ring_worth_typed: Some("0.45 EUR".to_owned()),
         scrap_paid_typed: Some("80 %".to_owned()),
     })?;
     for (name, marked_mm, measured) in RODS {

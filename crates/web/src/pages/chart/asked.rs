@@ -67,6 +67,11 @@ impl Asked {
         self.with_metal("/chart?view=best".to_owned())
     }
 
+    /// The address of what to try next of the same metal and temper.
+    pub(super) fn next(&self) -> String {
+        self.with_metal("/chart/next?view=best".to_owned())
+    }
+
     /// The address of a cell under the same metal and temper.
     pub(super) fn cell(&self, wire_mm: f64, rod_mm: f64) -> String {
         self.with_metal(format!("/chart/cell?wire={wire_mm:.4}&rod={rod_mm:.4}"))

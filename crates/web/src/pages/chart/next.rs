@@ -60,6 +60,12 @@ pub struct ToTry {
     pub worth: String,
     /// Whether the coil brings more than it costs.
     pub is_worth_it: bool,
+    /// What knowing is worth.
+    gain: f64,
+    /// The plan it stands in.
+    pub(crate) plan: String,
+    /// The metal and temper.
+    pub(crate) metal: String,
 }
 
 /// A plan of test coils and what it was weighed by.
@@ -98,13 +104,23 @@ pub(super) async fn show(
     Ok(Html(page.render()?))
 }
 
-/// The test coil that tells most, for the metal and temper that are tried most; nothing where none
-/// brings more than it costs or too little is known to say.
+/// Metals and tempers looked at for the page of today, the most tried first.
+const METALS_OF_TODAY: usize = 4;
+
+/// The test coil that tells most, among the metals and tempers that are tried most; nothing where
+/// none brings more than it costs or too little is known to say.
 pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, StoreError> {
     let taught = app.taught(view)?;
-    let bench = ChartBench::of(view, &taught, &Asked::default())?;
-    let plan = plan(view, &bench, &taught)?;
-    Ok(plan.coils.first().filter(|coil| coil.is_worth_it).cloned())
+    let known = ChartBench::of(view, &taught, &Asked::default())?.known;
+    let mut best: Option<ToTry> = None;
+    for (metal, temper) in known.into_iter().take(METALS_OF_TODAY) {
+        let asked = Asked { metal, temper, ..Asked::default() };
+        let bench = ChartBench::of(view, &taught, &asked)?;
+        let plan = plan(view, &bench, &taught)?;
+        let first = plan.coils.first().filter(|coil| coil.is_worth_it);
+        best = best.into_iter().chain(first.cloned()).max_by(|a, b| a.gain.total_cmp(&b.gain));
+    }
+    Ok(best)
 }
 
 /// The plan for one metal and temper, kept until a record changes.
@@ -146,5 +162,8 @@ fn in_words(bench: &ChartBench, (wire_mm, rod_mm): (f64, f64), coil: &TestCoil) 
             amount(coil.cost)
         ),
         is_worth_it: coil.is_worth_it(),
+        gain: coil.gain,
+        plan: asked.next(),
+        metal: format!("{}, {}", metal_name(&bench.metals, &bench.metal), bench.temper),
     }
 }
