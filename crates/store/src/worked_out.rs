@@ -51,6 +51,18 @@ impl View<'_> {
         Ok(result)
     }
 
+    /// The same where it was worked out already for the records as they are.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn already_worked_out<T: Send + Sync + 'static>(
+        &self,
+        name: &str,
+    ) -> Result<Option<Arc<T>>, StoreError> {
+        let Some(kept) = self.worked_out else { return Ok(None) };
+        Ok(kept.result(&self.state()?, name))
+    }
+
     fn state(&self) -> Result<State, StoreError> {
         let mut last =
             self.connection.prepare_cached("select at_utc from action order by id desc limit 1")?;
@@ -104,9 +116,13 @@ mod tests {
             })
         };
         let read = || store.read(names).expect("read");
+        let already = || store.read(|view| view.already_worked_out::<Vec<String>>("names"));
+        assert_eq!(already().expect("read"), None);
         assert!(read().is_empty() && read().is_empty());
+        assert!(already().expect("read").is_some());
         assert_eq!(times.get(), 1);
         store.act(now(), "Added", |act| act.add(&metal("a"))).expect("saved");
+        assert_eq!(already().expect("read"), None);
         assert_eq!((read().len(), read().len(), times.get()), (1, 1, 2));
         store.undo_last(now()).expect("undone");
         assert_eq!((read().len(), times.get()), (0, 3));

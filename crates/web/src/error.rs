@@ -5,7 +5,7 @@ use axum::response::{IntoResponse, Response};
 use linkwright_store::{Conflict, StoreError};
 use thiserror::Error;
 
-use crate::frame::error_page;
+use crate::frame::{being_worked_out, error_page};
 use crate::planning::Obstacle;
 
 /// A request that cannot be answered as asked.
@@ -18,6 +18,9 @@ pub(crate) enum PageError {
         /// What was looked for.
         what: &'static str,
     },
+    /// There is no such place, as the words say.
+    #[error("{0}")]
+    Nowhere(String),
     /// The form is not ours, or too old.
     #[error(
         "this form was not made by this app, or the page is too old; open the page again and repeat the last entry"
@@ -43,6 +46,9 @@ pub(crate) enum PageError {
     /// An order cannot be worked out, so nothing can be started from it.
     #[error("{}", _0.sentence())]
     CannotPlan(#[from] Box<Obstacle>),
+    /// What the trials teach is being learned; the page asks again by itself.
+    #[error("what your trials teach is being worked out")]
+    BeingWorkedOut,
     /// Something inside failed; the text is for the log only.
     #[error("something went wrong inside; nothing was saved")]
     Inside(#[source] Box<dyn std::error::Error + Send + Sync>),
@@ -51,13 +57,14 @@ pub(crate) enum PageError {
 impl PageError {
     fn status(&self) -> StatusCode {
         match self {
-            PageError::NotFound { .. } => StatusCode::NOT_FOUND,
+            PageError::NotFound { .. } | PageError::Nowhere(_) => StatusCode::NOT_FOUND,
             PageError::NotOurForm => StatusCode::FORBIDDEN,
             PageError::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
             PageError::Unreadable(_) => StatusCode::BAD_REQUEST,
             PageError::WillNotDo { .. } => StatusCode::UNPROCESSABLE_ENTITY,
             PageError::Refused(_) => StatusCode::CONFLICT,
             PageError::CannotPlan(_) => StatusCode::UNPROCESSABLE_ENTITY,
+            PageError::BeingWorkedOut => StatusCode::ACCEPTED,
             PageError::Inside(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
     }
@@ -95,6 +102,9 @@ impl IntoResponse for PageError {
     fn into_response(self) -> Response {
         if let PageError::Inside(source) = &self {
             tracing::error!(error = %source, "a request failed");
+        }
+        if let PageError::BeingWorkedOut = &self {
+            return being_worked_out(self.status());
         }
         error_page(self.status(), &self.to_string())
     }

@@ -105,3 +105,21 @@ pub(crate) fn error_page(status: StatusCode, message: &str) -> Response {
     let html = page.render().unwrap_or_else(|_| message.to_owned());
     (status, Html(html)).into_response()
 }
+
+#[derive(Template)]
+#[template(path = "being_worked_out.html")]
+struct BeingWorkedOut {
+    choices: Choices,
+    places: &'static [Place],
+}
+
+/// Seconds after which a page that is being worked out is asked for again.
+const AGAIN_AFTER: &str = "2";
+
+/// A page that is being worked out: it asks again by itself, with or without scripts.
+pub(crate) fn being_worked_out(status: StatusCode) -> Response {
+    let page = BeingWorkedOut { choices: Choices::of_this_request(), places: PLACES };
+    let html = page.render().unwrap_or_default();
+    let again = [("refresh", AGAIN_AFTER), ("retry-after", AGAIN_AFTER)];
+    (status, again, Html(html)).into_response()
+}

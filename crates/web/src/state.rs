@@ -85,9 +85,41 @@ impl App {
         &self.inner.clock
     }
 
-    /// What the trials on record teach.
-    pub(crate) fn taught(&self, view: &View<'_>) -> Result<Arc<learning::Taught>, StoreError> {
-        self.inner.learning.taught(view)
+    /// What the trials on record teach, for a page that must not wait: of many trials it may be
+    /// what was known before the last change.
+    ///
+    /// # Errors
+    /// [`PageError::BeingWorkedOut`] if many trials are learned from for the first time.
+    pub(crate) fn taught(&self, view: &View<'_>) -> Result<Arc<learning::Taught>, PageError> {
+        self.taught_at_hand(view)?.ok_or(PageError::BeingWorkedOut)
+    }
+
+    /// The same for what a page can do without.
+    pub(crate) fn taught_at_hand(
+        &self,
+        view: &View<'_>,
+    ) -> Result<Option<Arc<learning::Taught>>, StoreError> {
+        self.inner.learning.at_hand(view, || self.learn_beside())
+    }
+
+    /// The same for what is saved or printed for good: it waits until all is learned.
+    pub(crate) fn taught_by_all(
+        &self,
+        view: &View<'_>,
+    ) -> Result<Arc<learning::Taught>, StoreError> {
+        self.inner.learning.learned_now(view)
+    }
+
+    /// Learns while pages are answered; open windows hear of it when it is done.
+    fn learn_beside(&self) {
+        let app = self.clone();
+        tokio::task::spawn_blocking(move || {
+            let learning = &app.inner.learning;
+            if let Err(error) = app.store().read(|view| learning.learn_beside(view)) {
+                tracing::error!(%error, "nothing could be learned from the trials");
+            }
+            app.tell();
+        });
     }
 
     /// What vouches for forms.

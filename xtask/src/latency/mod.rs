@@ -83,6 +83,8 @@ fn measure(app: &App, arguments: &[String]) -> Result<()> {
     let mut client = Client::plain(app.host())?;
     memory(app, "after the start");
     first_paint(&mut client)?;
+    learn(app, &mut client)?;
+    memory(app, "after learning");
     let (mut pages, mut files) = found(&mut client);
     let is_wanted =
         |(name, _): &Page| arguments.is_empty() || arguments.iter().any(|word| name.contains(word));
@@ -115,6 +117,30 @@ fn measure(app: &App, arguments: &[String]) -> Result<()> {
         println!("{name:<24} {:>10} bytes, one client: {wait_ms:>7.0} ms", answer.body.len());
         memory(app, "  then");
     }
+    Ok(())
+}
+
+/// The first look at the learning chart, which of many trials is not there at once: how long it
+/// takes, and how long people wait for other pages meanwhile.
+fn learn(app: &App, client: &mut Client) -> Result<()> {
+    let began = now();
+    let is_there = |client: &mut Client| -> Result<bool> {
+        let answer = client.get("/chart")?;
+        ensure!(matches!(answer.status, 200 | 202), "/chart is answered with {}", answer.status);
+        Ok(answer.status == 200)
+    };
+    if is_there(client)? {
+        println!("first look at the learning chart: {:.0} ms", began.elapsed().as_secs_f64() * 1e3);
+        return Ok(());
+    }
+    println!("{:<42} {HEADING}", format!("{CLIENTS} clients, a tap a second"));
+    let others = ["/".to_owned(), "/trials".to_owned(), "/rings".to_owned()];
+    let waits = load(app.host(), &others, 2, Pace::Hands)?;
+    println!("{:<42} {}", "other pages while it learns", figures(&waits));
+    while !is_there(client)? {
+        std::thread::sleep(std::time::Duration::from_millis(50));
+    }
+    println!("the learning chart was there after {:.1} s", began.elapsed().as_secs_f64());
     Ok(())
 }
 

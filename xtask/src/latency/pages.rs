@@ -33,6 +33,8 @@ const PAGES: &[(&str, Where)] = &[
     ("trials by outcome", Where::At("/trials?outcome=failed")),
     ("chart of blades", Where::At("/trials/chart")),
     ("chart of one metal", Where::At("/trials/chart?metal=copper_c110")),
+    ("learning chart", Where::At("/chart")),
+    ("a cell of it", Where::LinkOn("/chart", "/chart/cell?*")),
     ("a trial", Where::LinkOn("/trials", "/trials/#")),
     ("a trial's form", Where::At("/trials/new")),
     ("rings", Where::At("/rings")),

@@ -1,6 +1,7 @@
 //! Trials on record as coils of the model; what cannot be used is told, not hidden.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
+use std::sync::Arc;
 
 use linkwright_answers::chart::{metal_key, yield_strength};
 use linkwright_calc::coil::Pitch;
@@ -10,10 +11,12 @@ use linkwright_calc::slit::{AxisHeight, LastTurn, Projection, StopQuery, stop_en
 use linkwright_calc::wind::Mandrel;
 use linkwright_calc::wire::Wire;
 use linkwright_store::records::{Blade, MetalOverlay, Tick, Trial, Workshop};
+use linkwright_store::trials::TrialFilter;
 use linkwright_store::{Id, StoreError, View};
 use linkwright_trials::{Cell, CellParts, Counts, TrialBlade, TrialRow};
 
 use super::kind::trial_blade;
+use super::newest::{Newest, NewestOfEach};
 use crate::planning::catalogue_or_built_in;
 
 /// The trials on record as the model reads them.
@@ -22,9 +25,11 @@ pub(crate) struct Lessons {
     /// One coil each, oldest first.
     pub(crate) coils: Vec<TrialRow>,
     /// The temper of each coil's wire as it was wound, in the same order.
-    pub(crate) tempers: Vec<String>,
+    pub(crate) tempers: Vec<Arc<str>>,
     /// The day of each coil, in the same order.
     pub(crate) days: Vec<String>,
+    /// The newest coils of each cell that are learned from, where there are more on record.
+    pub(crate) newest: Option<Newest>,
     /// Why other trials teach nothing here, with how many they are.
     pub(crate) left_out: BTreeMap<&'static str, usize>,
 }
@@ -39,33 +44,36 @@ struct Around {
     packing: f64,
 }
 
-/// Reads every trial on record.
+/// Reads every trial on record, and of those that teach something takes `most` at most: the newest
+/// of each cell.
 ///
 /// The jeweller counts good, uncut, nicked and crushed rings. What she did not count is taken for
 /// lost at the ends; of the uncut ones as many as the blade leaves at the stop are taken for lost
 /// there, the rest for uncut elsewhere. A trial that was not of a run does not say whether tape
 /// and lubricant were used: both are assumed, as the check list wants them.
-pub(crate) fn lessons(view: &View<'_>) -> Result<Lessons, StoreError> {
+pub(crate) fn lessons(view: &View<'_>, most: usize) -> Result<Lessons, StoreError> {
     let around = Around::of(view)?;
-    let mut trials = view.all::<Trial>()?;
-    trials.sort_by(|a, b| (&a.record.tried_on, a.id).cmp(&(&b.record.tried_on, b.id)));
-    let mut lessons = Lessons::default();
+    let mut newest_of_each = NewestOfEach::at_most(most);
+    let mut left_out: BTreeMap<&'static str, usize> = BTreeMap::new();
     let mut cut: HashMap<Id<Blade>, u32> = HashMap::new();
-    for trial in &trials {
-        let trial = &trial.record;
-        match around.coil(trial, &cut) {
-            Ok(coil) => {
-                lessons.coils.push(coil);
-                lessons.tempers.push(temper(trial).to_owned());
-                lessons.days.push(trial.tried_on.clone());
-            }
-            Err(why) => *lessons.left_out.entry(why).or_default() += 1,
+    view.each_trial(&TrialFilter::default(), |saved| {
+        let trial = saved.record;
+        match around.coil(&trial, &cut) {
+            Ok(coil) => newest_of_each.take(coil, temper(&trial), &trial.tried_on),
+            Err(why) => *left_out.entry(why).or_default() += 1,
         }
         if let Some(blade) = trial.blade_id {
             let severed = [trial.good, trial.nicked, trial.crushed].into_iter().flatten();
             let rings = cut.entry(blade).or_default();
             *rings = rings.saturating_add(severed.sum());
         }
+        Ok::<_, StoreError>(())
+    })?;
+    let mut lessons = Lessons { newest: newest_of_each.newest(), left_out, ..Lessons::default() };
+    for coil in newest_of_each.oldest_first() {
+        lessons.coils.push(coil.row);
+        lessons.tempers.push(coil.temper);
+        lessons.days.push(coil.day);
     }
     Ok(lessons)
 }

@@ -2,6 +2,8 @@
 
 mod lessons;
 
+mod newest;
+
 mod kept;
 
 mod others;
@@ -18,7 +20,6 @@ use linkwright_trials::TrialRow;
 pub(crate) use jobs::{Job, JobCoils};
 pub(crate) use kept::{Kept, Taught};
 pub(crate) use kind::{BladeKind, kind_of, kinds_in_use, trial_blade};
-pub(crate) use lessons::{Lessons, lessons};
 pub(crate) use others::prior_of;
 pub(crate) use pricing::Pricing;
 
@@ -30,5 +31,5 @@ pub(crate) const SEED: u64 = 20;
 /// # Errors
 /// If the file cannot be read.
 pub fn trials(view: &View<'_>) -> Result<Vec<TrialRow>, StoreError> {
-    Ok(lessons(view)?.coils)
+    Ok(lessons::lessons(view, usize::MAX)?.coils)
 }

@@ -75,7 +75,8 @@ pub(crate) fn plan_order(
     taught: &Taught,
     id: Id<RingOrder>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
-    let planned = view.worked_out(&format!("plan of order {id}"), || {
+    let name = format!("plan of order {id} by lessons {}", taught.number);
+    let planned = view.worked_out(&name, || {
         let inputs = inputs_of(view, id, None)?;
         let pricing = pricing(view)?;
         Ok::<_, StoreError>(inputs.and_then(|inputs| plan(inputs, taught, &pricing)))

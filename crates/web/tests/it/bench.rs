@@ -23,6 +23,8 @@ pub struct Bench {
 pub struct Answer {
     pub status: StatusCode,
     pub location: Option<String>,
+    /// Seconds after which the page asks for itself again.
+    pub refresh: Option<String>,
     pub text: String,
 }
 
@@ -104,10 +106,13 @@ impl Bench {
 impl Answer {
     async fn of(response: Response) -> Answer {
         let status = response.status();
-        let location = response.headers().get("location");
-        let location = location.map(|to| to.to_str().expect("an address").to_owned());
+        let header = |name| {
+            let value = response.headers().get(name);
+            value.map(|value| value.to_str().expect("plain").to_owned())
+        };
+        let (location, refresh) = (header("location"), header("refresh"));
         let bytes = response.into_body().collect().await.expect("a whole answer").to_bytes();
-        Answer { status, location, text: String::from_utf8_lossy(&bytes).into_owned() }
+        Answer { status, location, refresh, text: String::from_utf8_lossy(&bytes).into_owned() }
     }
 
     /// The words of every element that matches.

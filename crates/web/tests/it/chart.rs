@@ -1,7 +1,11 @@
 //! The blade chart that learns: cells, reasons, and what one more trial does.
 
+use std::time::Duration;
+
+use axum::http::StatusCode;
 use linkwright_store::records::{Holder, Trial, Workshop};
 use linkwright_store::{Act, StoreError};
+use linkwright_web::sample::{Large, enlarge};
 
 use crate::bench::{Answer, Bench};
 use crate::necklace::in_hand;
@@ -161,4 +165,65 @@ async fn a_plan_of_test_coils_says_why_each_and_today_names_the_first() {
     let today = bench.get("/").await;
     let worth_it = !coils[0].contains("costs more than it tells");
     assert_eq!(today.text.contains(&first[0]), worth_it);
+}
+
+#[tokio::test]
+async fn a_cell_off_the_chart_is_refused_with_its_size_and_the_limits() {
+    let bench = bench();
+    for (address, wanted) in [
+        ("wire=3&rod=4", "wire is 3 mm; the chart goes from 0.400 mm (0.0157 in) to 2.100 mm"),
+        ("wire=1&rod=15.5", "rod is 15.5 mm; the chart goes from 2.000 mm"),
+    ] {
+        let answer = bench.get(&format!("/chart/cell?{address}")).await;
+        assert_eq!(answer.status, StatusCode::NOT_FOUND);
+        assert!(answer.text.contains(wanted), "{}", answer.text);
+    }
+}
+
+/// The page once it is there, and how often it was not.
+async fn once_there(bench: &Bench, path: &str) -> (Answer, u32) {
+    for asked in 0..600 {
+        let page = bench.get(path).await;
+        if page.status != StatusCode::ACCEPTED {
+            return (page, asked);
+        }
+        tokio::time::sleep(Duration::from_millis(100)).await;
+    }
+    panic!("{path} is never worked out");
+}
+
+#[tokio::test]
+async fn from_thousands_of_trials_it_learns_beside_the_pages_and_shows_what_it_knew_meanwhile() {
+    let bench = bench();
+    let now = bench.app.clock().now();
+    let large = Large { trials: 3_000, batches: 0, today: bench.app.clock().today() };
+    let add = |act: &Act<'_>| enlarge(act, large);
+    bench.app.store().act(now, "Thousands", add).expect("saved");
+    let first = bench.get("/chart").await;
+    assert_eq!(first.status, StatusCode::ACCEPTED);
+    assert_eq!(first.refresh.as_deref(), Some("2"));
+    assert!(first.text.contains("Being worked out"));
+    // Whatever needs no lessons is answered meanwhile.
+    assert_eq!(bench.get("/trials").await.status, StatusCode::OK);
+    let (chart, asked) = once_there(&bench, "/chart").await;
+    assert_eq!(chart.status, StatusCode::OK);
+    assert!(asked > 0 || !chart.words("a.cell").is_empty());
+    let known = |page: &Answer| page.words(".lead")[0].clone();
+    let before = known(&chart);
+    assert!(!chart.text.contains("http-equiv=\"refresh\""));
+    tried(&bench, "20", "36").await;
+    // The next look begins to learn and shows what was known; it follows by itself.
+    let meanwhile = bench.get("/chart").await;
+    assert_eq!((meanwhile.status, known(&meanwhile)), (StatusCode::OK, before.clone()));
+    assert!(meanwhile.text.contains("what was known before the last entry"));
+    assert_eq!(meanwhile.attribute("meta[http-equiv=refresh]", "content"), "3");
+    for _ in 0..600 {
+        let page = bench.get("/chart").await;
+        if !page.text.contains("before the last entry") {
+            assert_ne!(known(&page), before);
+            return;
+        }
+        tokio::time::sleep(Duration::from_millis(100)).await;
+    }
+    panic!("the last trial is never learned from");
 }

@@ -178,7 +178,10 @@ impl View<'_> {
     }
 
     /// Every trial that fits, oldest first, one by one.
-    pub(crate) fn each_trial<E: From<StoreError>>(
+    ///
+    /// # Errors
+    /// Those of `take`, and if the file cannot be read.
+    pub fn each_trial<E: From<StoreError>>(
         &self,
         filter: &TrialFilter,
         take: impl FnMut(Saved<Trial>) -> Result<(), E>,
@@ -186,6 +189,16 @@ impl View<'_> {
         let words: Vec<&str> = filter.words.iter().map(String::as_str).collect();
         let (clause, given) = Conditions::of(filter).with_words_by_index(&words).clause();
         self.each(&format!("{clause}order by tried_on, id"), params_from_iter(given), take)
+    }
+
+    /// Whether there are more trials than so many.
+    ///
+    /// # Errors
+    /// If the file cannot be read.
+    pub fn has_more_trials_than(&self, count: u32) -> Result<bool, StoreError> {
+        let query = "select exists (select 1 from trial limit 1 offset ?1)";
+        let mut statement = self.connection.prepare_cached(query)?;
+        Ok(statement.query_row([count], |row| row.get(0))?)
     }
 
     /// What stands in one column of all trials, for a list to choose from.

@@ -206,6 +206,8 @@ fn pages_follow_the_index_of_days_and_miss_nothing() {
         seen.extend(page.iter().map(|trial| (trial.record.tried_on.clone(), trial.id)));
     }
     assert_eq!(seen.len(), 1_000);
+    let has_more = |count| store.read(|view| view.has_more_trials_than(count)).expect("read");
+    assert_eq!((has_more(999), has_more(1_000)), (true, false));
     assert!(seen.windows(2).all(|pair| pair[0] > pair[1]));
 }
 

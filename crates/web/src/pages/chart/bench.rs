@@ -20,6 +20,12 @@ use crate::planning::catalogue_or_built_in;
 /// Two sizes count as one line of the chart if they are this close.
 const SAME_MM: f64 = 0.004;
 
+/// Thinnest and thickest wire of the chart, mm: what the model may speak about.
+pub(super) const WIRES_MM: [f64; 2] = [0.4, 2.1];
+
+/// The same for rods.
+pub(super) const RODS_MM: [f64; 2] = [2.0, 14.0];
+
 /// What the chart is drawn for.
 pub(super) struct ChartBench {
     pub(super) metals: Catalogue,
@@ -45,11 +51,18 @@ pub(super) struct ChartBench {
 const USUAL_HOLDER_MM: f64 = 75.0;
 
 impl ChartBench {
+    /// Worked out once for each metal and temper while records and lessons stay the same.
     pub(super) fn of(
         view: &View<'_>,
         taught: &Taught,
         asked: &Asked,
-    ) -> Result<ChartBench, StoreError> {
+    ) -> Result<Arc<ChartBench>, StoreError> {
+        let Asked { metal, temper, .. } = asked;
+        let name = format!("bench of the chart by lessons {}, {metal}, {temper}", taught.number);
+        view.worked_out(&name, || ChartBench::afresh(view, taught, asked))
+    }
+
+    fn afresh(view: &View<'_>, taught: &Taught, asked: &Asked) -> Result<ChartBench, StoreError> {
         let bench = view.worked_out("the bench", || view.bench(None))?;
         let metals = catalogue_or_built_in(&bench.metals);
         let known = known(taught, &bench, &metals);
@@ -78,8 +91,8 @@ impl ChartBench {
             metal,
             temper,
             known,
-            wires_mm: sizes(wires, 0.4, 2.1),
-            rods_mm: sizes(rods, 2.0, 14.0),
+            wires_mm: sizes(wires, WIRES_MM),
+            rods_mm: sizes(rods, RODS_MM),
             kinds: kinds_in_use(&blades),
             axis: axis(view, bench.holder.as_ref())?,
         })
@@ -154,7 +167,7 @@ fn known(
 }
 
 /// The sizes within the chart, each once, thinnest first.
-fn sizes(all: impl Iterator<Item = f64>, low: f64, high: f64) -> Vec<f64> {
+fn sizes(all: impl Iterator<Item = f64>, [low, high]: [f64; 2]) -> Vec<f64> {
     let mut sizes: Vec<f64> = all.filter(|mm| (low..=high).contains(mm)).collect();
     sizes.sort_by(f64::total_cmp);
     sizes.dedup_by(|next, kept| *next - *kept < SAME_MM);

@@ -11,7 +11,7 @@ use linkwright_trials::{Features, features};
 
 use super::asked::Asked;
 use super::believed::Believed;
-use super::bench::ChartBench;
+use super::bench::{ChartBench, RODS_MM, WIRES_MM};
 use super::decided::{Decided, decided};
 use super::others::with_others;
 use super::promise::{Promise, Wanted};
@@ -39,6 +39,7 @@ struct CellPage {
     decision: Vec<String>,
     blades: Vec<BladeHere>,
     coils: usize,
+    notes: Vec<String>,
     basis: String,
     is_priced: bool,
     others: String,
@@ -64,8 +65,8 @@ pub(super) async fn show(
     Query(wanted): Query<Wanted>,
 ) -> Result<Html<String>, PageError> {
     let at = app.clone();
-    let wire_mm = size("wire", &asked.wire)?;
-    let rod_mm = size("rod", &asked.rod)?;
+    let wire_mm = size("wire", &asked.wire, WIRES_MM)?;
+    let rod_mm = size("rod", &asked.rod, RODS_MM)?;
     let page = app
         .read(move |view| {
             let taught = at.taught(view)?;
@@ -97,6 +98,7 @@ pub(super) async fn show(
                 promise: Promise::of(view, &taught, &bench, (wire_mm, rod_mm), &wanted)?,
                 blades,
                 coils: taught.lessons.coils.len(),
+                notes: taught.notes(),
                 others: with_others(&taught.others),
             })
         })
@@ -104,13 +106,22 @@ pub(super) async fn show(
     Ok(Html(page.render()?))
 }
 
-fn size(what: &str, typed: &str) -> Result<f64, PageError> {
+/// A size as it stands in the address, on the chart.
+fn size(what: &str, typed: &str, [low, high]: [f64; 2]) -> Result<f64, PageError> {
     let number = typed.parse::<f64>().ok().filter(|mm| mm.is_finite() && *mm > 0.0);
-    number.ok_or_else(|| {
+    let mm = number.ok_or_else(|| {
         PageError::Unreadable(format!(
             "{what} is \"{typed}\"; it must be a size in mm, such as 1.02"
         ))
-    })
+    })?;
+    if (low..=high).contains(&mm) {
+        return Ok(mm);
+    }
+    Err(PageError::Nowhere(format!(
+        "{what} is {typed} mm; the chart goes from {} to {}",
+        both_lengths(low),
+        both_lengths(high)
+    )))
 }
 
 fn blades(bench: &ChartBench, taught: &Taught, decided: &Decided) -> Vec<BladeHere> {

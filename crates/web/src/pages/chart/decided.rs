@@ -43,7 +43,8 @@ pub(super) fn whole_chart(
     bench: &ChartBench,
     taught: &Taught,
 ) -> Result<Arc<Vec<Option<Decided>>>, StoreError> {
-    let name = format!("decided: {} {}", bench.metal, bench.temper);
+    let (metal, temper, number) = (&bench.metal, &bench.temper, taught.number);
+    let name = format!("decided: {metal} {temper} by lessons {number}");
     view.worked_out(&name, || Ok(decided(bench, taught, &all_sizes(bench))))
 }
 

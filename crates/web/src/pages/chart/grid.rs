@@ -1,5 +1,7 @@
 //! The chart itself: wires down, rods across.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
@@ -37,8 +39,10 @@ struct Grid {
     measured: bool,
     /// Each rod as its column is headed, and in both systems.
     rods: Vec<(String, String)>,
-    rows: Vec<Row>,
+    rows: Arc<Vec<Row>>,
     coils: usize,
+    notes: Vec<String>,
+    is_former: bool,
     /// What decisions by money rest on.
     basis: String,
     is_priced: bool,
@@ -111,8 +115,11 @@ impl Grid {
             Asked { metal: bench.metal.clone(), temper: bench.temper.clone(), ..asked.clone() };
         let name =
             |kind: Option<usize>| kind.map_or("", |kind| &*bench.kinds[kind].blade.name).to_owned();
+        let shown = format!("rows of the chart by lessons {} {here:?}", taught.number);
         Ok(Grid {
-            rows: rows(view, bench, taught, &here, [one, two])?,
+            rows: view.worked_out(&shown, || rows(view, bench, taught, &here, [one, two]))?,
+            notes: taught.notes(),
+            is_former: taught.is_former,
             basis: bench.pricing.basis(&bench.metal),
             is_priced: bench.pricing.is_said(),
             look: look.words(),

@@ -110,10 +110,10 @@ const METALS_OF_TODAY: usize = 4;
 /// The test coil that tells most, among the metals and tempers that are tried most; nothing where
 /// none brings more than it costs or too little is known to say.
 pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, StoreError> {
-    let taught = app.taught(view)?;
-    let known = ChartBench::of(view, &taught, &Asked::default())?.known;
+    let Some(taught) = app.taught_at_hand(view)? else { return Ok(None) };
+    let of_most_tried = ChartBench::of(view, &taught, &Asked::default())?;
     let mut best: Option<ToTry> = None;
-    for (metal, temper) in known.into_iter().take(METALS_OF_TODAY) {
+    for (metal, temper) in of_most_tried.known.iter().cloned().take(METALS_OF_TODAY) {
         let asked = Asked { metal, temper, ..Asked::default() };
         let bench = ChartBench::of(view, &taught, &asked)?;
         let plan = plan(view, &bench, &taught)?;
@@ -129,7 +129,8 @@ pub(super) fn plan(
     bench: &ChartBench,
     taught: &Taught,
 ) -> Result<Arc<Plan>, StoreError> {
-    let name = format!("what to try next: {} {}", bench.metal, bench.temper);
+    let (metal, temper, number) = (&bench.metal, &bench.temper, taught.number);
+    let name = format!("what to try next: {metal} {temper} by lessons {number}");
     view.worked_out(&name, || {
         let planned = PlannedTurns::of(view, taught, bench)?;
         let (sizes, places) =

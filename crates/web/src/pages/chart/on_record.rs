@@ -1,5 +1,7 @@
 //! The blade chart and the plan of test coils of a data file, for whoever is not a browser.
 
+use std::sync::Arc;
+
 use linkwright_store::{StoreError, View};
 use linkwright_trials::{Belief, Cell};
 
@@ -111,8 +113,8 @@ fn at_bench(
     view: &View<'_>,
     metal: &str,
     temper: &str,
-) -> Result<(std::sync::Arc<Taught>, ChartBench), StoreError> {
-    let taught = Kept::default().taught(view)?;
+) -> Result<(Arc<Taught>, Arc<ChartBench>), StoreError> {
+    let taught = Kept::default().learned_now(view)?;
     let asked = Asked { metal: metal.to_owned(), temper: temper.to_owned(), ..Asked::default() };
     let bench = ChartBench::of(view, &taught, &asked)?;
     Ok((taught, bench))

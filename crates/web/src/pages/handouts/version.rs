@@ -39,7 +39,7 @@ pub(super) async fn make(
                 let line = typed.line.parse().map_err(|_| {
                     PageError::Unreadable("choose the line of kits the sheet is for".to_owned())
                 })?;
-                kit::made(view, &*at.taught(view)?, line)
+                kit::made(view, &*at.taught_by_all(view)?, line)
             }
             Kind::TrialCard => Ok(fixed::trial_card()),
             Kind::Cautions => Ok(fixed::cautions()),

@@ -188,7 +188,7 @@ pub(super) async fn start(
     let at = app.clone();
     let run = app
         .act(&sent.token, what, move |act| {
-            let taught = at.taught(act)?;
+            let taught = at.taught_by_all(act)?;
             match &anyway {
                 None => start_run(act, &taught, id, &line.name, now, String::new()),
                 Some(anyway) => start_run_anyway(act, &taught, id, &line.name, now, anyway),

@@ -48,7 +48,7 @@ pub(crate) fn more(app: &App, view: &View<'_>, at: &AtBench) -> Result<Option<Mo
     let habits = view.all::<Workshop>()?.into_iter().next();
     let confidence = habits.and_then(|habits| parse_share(&habits.record.confidence).ok());
     let Some(confidence) = confidence.map(|share| share.value()) else { return Ok(None) };
-    let taught = app.taught(view)?;
+    let Some(taught) = app.taught_at_hand(view)? else { return Ok(None) };
     if taught.is_geometry_alone() {
         return Ok(None);
     }

@@ -127,7 +127,7 @@ fn against(
     files: &[OtherWorkshop],
 ) -> Result<Vec<String>, PageError> {
     let there = view.all::<OtherWorkshop>()?;
-    let taught = app.taught(view)?;
+    let taught = app.taught_by_all(view)?;
     let own = if taught.lessons.coils.is_empty() { None } else { Some(own(view, &taught)?) };
     let mut complaints = Vec::new();
     for file in files {

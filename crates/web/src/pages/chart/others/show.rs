@@ -17,7 +17,7 @@ use super::super::bench::ChartBench;
 use super::changes::{Changes, counted};
 use crate::error::PageError;
 use crate::frame::Frame;
-use crate::learning::{Taught, prior_of};
+use crate::learning::{Taught, prior_of, trials};
 use crate::planning::metal_name;
 use crate::state::App;
 
@@ -175,6 +175,10 @@ pub(super) async fn own_file(State(app): State<App>) -> Result<Response, PageErr
 /// This workshop's own file.
 pub(super) fn own(view: &View<'_>, taught: &Taught) -> Result<Arc<String>, StoreError> {
     view.worked_out("this workshop's trials condensed", || {
-        Ok(write_workshop(&condense(&taught.lessons.coils)))
+        // Others may learn from all of them.
+        match taught.lessons.newest {
+            None => Ok(write_workshop(&condense(&taught.lessons.coils))),
+            Some(_) => Ok(write_workshop(&condense(&trials(view)?))),
+        }
     })
 }
