@@ -84,7 +84,6 @@ window.showAfresh = (region, fresh) => {
       if (!fresh || isBusy(region) || content(fresh) === content(region)) continue;
       window.showAfresh(region, fresh);
       document.title = page.title;
-      if (window.htmx) window.htmx.process(region);
     }
   }
 
