@@ -4,6 +4,8 @@ pub mod batch;
 
 pub mod chart;
 
+pub mod coils;
+
 pub mod files;
 
 pub mod pool;

@@ -106,6 +106,7 @@ impl Room {
             temper: wire.temper_in(rod.on_sheet.state).name().as_str(),
             wire: wire.wire.value,
             mandrel: rod.on_sheet.mandrel,
+            blade_name: &workshop.blades[blade].name,
             blade: workshop.blades[blade].blade,
             axis: axis_height(workshop)?,
             good: to_make.good,

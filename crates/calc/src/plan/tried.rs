@@ -18,6 +18,8 @@ pub struct CoilsAsked<'a> {
     pub wire: Wire,
     /// The rod.
     pub mandrel: Mandrel,
+    /// What the workshop calls the blade.
+    pub blade_name: &'a str,
     /// The blade.
     pub blade: Blade,
     /// How high its axis stands over the coil.

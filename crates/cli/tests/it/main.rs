@@ -9,6 +9,8 @@ mod chart;
 
 mod pool;
 
+mod run_sheet_trials;
+
 #[allow(dead_code, reason = "the tests in a browser share this file and use the rest")]
 #[path = "../browser/program.rs"]
 mod program;

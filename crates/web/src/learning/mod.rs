@@ -17,7 +17,6 @@ mod pricing;
 use linkwright_store::{StoreError, View};
 use linkwright_trials::TrialRow;
 
-pub(crate) use jobs::{Job, JobCoils};
 pub(crate) use kept::{Kept, Taught};
 pub(crate) use kind::{BladeKind, kind_of, kinds_in_use, trial_blade};
 pub(crate) use others::prior_of;

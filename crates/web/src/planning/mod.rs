@@ -25,7 +25,6 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use self::tried::TrialsOnRecord;
-pub(crate) use self::tried::{Setting, as_checked};
 use crate::learning::{Pricing, Taught};
 
 pub(crate) use changes::{Change, changes_since};

@@ -1,6 +1,7 @@
 //! How many coils for so many rings, blade by blade: a question under a cell of the chart.
 
 use askama::Template;
+use linkwright_answers::coils::{Job, JobCoils};
 use linkwright_answers::run_sheet::rows::behind;
 use linkwright_calc::quantity::parse_share;
 use linkwright_store::View;
@@ -12,7 +13,7 @@ use super::believed::percent;
 use super::bench::ChartBench;
 use crate::error::PageError;
 use crate::form::Complaints;
-use crate::learning::{Job, JobCoils, Taught};
+use crate::learning::Taught;
 
 /// As sure as a workshop wants to be that has not said so.
 const CONFIDENCE_USUAL: f64 = 0.95;

@@ -1,5 +1,6 @@
 //! Coils still to make, planned anew from what was counted so far; the sheet stays as it was frozen.
 
+use linkwright_answers::coils::{Job, JobCoils, Setting, as_checked};
 use linkwright_answers::run_sheet::view::BasisView;
 use linkwright_answers::run_sheet::view::at_bench::more_coils;
 use linkwright_calc::coil::RelaxedTurns;
@@ -11,8 +12,8 @@ use linkwright_trials::{Cell, CoilsNeeded};
 
 use super::at_bench::AtBench;
 use crate::error::PageError;
-use crate::learning::{Job, JobCoils, trial_blade};
-use crate::planning::{Setting, as_checked, catalogue_or_built_in};
+use crate::learning::trial_blade;
+use crate::planning::catalogue_or_built_in;
 use crate::state::App;
 
 /// What is still to make.
@@ -128,7 +129,7 @@ fn cell(view: &View<'_>, at: &AtBench, coil: &Coil) -> Result<Option<Cell>, Page
         temper: if annealed { "annealed" } else { &at.sheet.temper },
         wire: at.wire,
         mandrel: at.rod,
-        blade: blade.blade,
+        blade,
         axis,
     };
     Ok(as_checked(setting, &metals).ok())
