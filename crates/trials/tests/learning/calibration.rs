@@ -1,7 +1,7 @@
 //! The short version of `cargo xtask calibrate`: beliefs must hold against workshops whose truth
 //! lies outside the model. The long table is in `docs/theory/trials.md`, section 9.
 
-use linkwright_trials::{CalibrationRow, calibrate};
+use linkwright_trials::{CalibrationRow, Sales, Testing, calibrate, learning_curve};
 
 /// Workshops that no choice of the model was made on.
 const SEEDS: std::ops::Range<u64> = 501..525;
@@ -52,4 +52,17 @@ fn more_trials_bring_narrower_bands_and_smaller_errors() {
         assert!(better(|row| row.width_80.mean) && better(|row| row.rmse.mean));
         assert!(better(|row| row.brier.mean) && better(|row| row.log_score.mean));
     }
+}
+
+#[test]
+fn ten_tests_that_are_proposed_teach_more_than_ten_at_random() {
+    let seeds: Vec<u64> = SEEDS.take(4).collect();
+    let lost = |testing| {
+        let curve = learning_curve(&seeds, testing, Sales::Popular, &[0, 10]).unwrap();
+        curve.iter().map(|figure| figure.mean).collect::<Vec<_>>()
+    };
+    let (random, proposed) = (lost(Testing::Random), lost(Testing::Worth));
+    assert!((random[0] - proposed[0]).abs() < 1e-12, "both start from the same trials");
+    assert!(proposed[1] < 0.75 * proposed[0], "{proposed:?}");
+    assert!(proposed[1] < 0.8 * random[1], "{proposed:?} {random:?}");
 }
