@@ -10,6 +10,8 @@ pub mod files;
 
 pub mod pool;
 
+pub mod published;
+
 pub mod printout;
 
 pub mod refusal;

@@ -10,6 +10,8 @@ mod run_sheet;
 
 mod wall_chart;
 
+mod blade_chart;
+
 mod labels;
 
 mod kit;
@@ -18,6 +20,7 @@ mod trial_card;
 
 mod caution_sheet;
 
+pub use blade_chart::BladeChart;
 pub use caution_sheet::CautionSheet;
 pub use edition::Edition;
 pub use kit::KitSheet;

@@ -43,6 +43,8 @@ pub use state::App;
 
 /// Sheets made from the data file, for whoever is not a browser.
 pub mod paper {
+    pub use crate::pages::chart::publish::blade_chart;
+    pub use crate::pages::handouts::files::book;
     pub use crate::pages::paper::{label_sheet, wall_chart};
 }
 

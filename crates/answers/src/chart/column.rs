@@ -24,6 +24,16 @@ pub(super) const CELL: [&str; 12] = [
 pub(super) const COUNTS: [&str; 7] =
     ["turns", "entry_lost", "stop_lost", "crushed", "uncut", "deformed", "good"];
 
+/// The columns of a cell, in the order of docs/trials-table.md.
+pub fn cell_columns() -> impl Iterator<Item = &'static str> {
+    CELL.into_iter()
+}
+
+/// The columns of a trial: those of its cell and its counts.
+pub fn trial_columns() -> impl Iterator<Item = &'static str> {
+    CELL.into_iter().chain(COUNTS)
+}
+
 /// One row of a table, its values asked for by column.
 pub(super) struct Row<'a> {
     pub(super) file: &'a str,

@@ -11,9 +11,8 @@ use linkwright_answers::refusal::Refusal;
 use linkwright_calc::metal::Catalogue;
 use linkwright_trials::{Belief, Cell, Learned, TrialRow};
 
-use crate::commands::Output;
-use crate::commands::chart_on_record;
 use crate::commands::pool::given_prior;
+use crate::commands::{Output, chart_on_record, publish};
 use crate::data_file::DataFile;
 use crate::failure::Failure;
 use crate::printout::{Printout, Table};
@@ -35,7 +34,9 @@ Examples:
   linkwright chart --metal copper_c110 --temper annealed --json
   linkwright chart --trials trials.csv --cells cells.csv
   linkwright chart --trials trials.csv --cells cells.csv --json
-  linkwright chart --cells cells.csv --prior prior.json   (`linkwright pool`)")]
+  linkwright chart --cells cells.csv --prior prior.json   (`linkwright pool`)
+  linkwright chart --publish wall.pdf --paper letter
+  linkwright chart --publish class.xlsx --student")]
 pub struct Args {
     /// Trials, one coil a line.
     #[arg(long, value_name = "CSV", requires = "cells")]
@@ -54,10 +55,15 @@ pub struct Args {
     pub(super) temper: String,
     #[command(flatten)]
     pub(super) data: DataFile,
+    #[command(flatten)]
+    pub(super) publish: publish::Publish,
 }
 
 /// Learns from the trials and answers each cell in order.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
+    if let Some(to) = &args.publish.publish {
+        return publish::run(args, to, output);
+    }
     let Some(cells) = &args.cells else { return chart_on_record::run(args, output) };
     let (trials, cells) = tables(args.trials.as_deref(), cells)?;
     let prior = given_prior(args.prior.as_deref())?;

@@ -40,6 +40,8 @@ mod chart;
 
 mod chart_on_record;
 
+mod publish;
+
 mod promise;
 
 mod try_next;

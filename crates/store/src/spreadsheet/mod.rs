@@ -13,8 +13,8 @@ mod write;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-pub use write::to_csv;
 pub(crate) use write::{CsvTable, XlsxTable};
+pub use write::{to_csv, to_xlsx};
 
 /// No file is larger than this, bytes.
 pub const BYTES_MOST: usize = 5 * 1024 * 1024;

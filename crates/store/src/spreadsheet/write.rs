@@ -51,6 +51,39 @@ impl XlsxTable {
     }
 }
 
+/// A small spreadsheet, whole: sheets by name, the first row of each its heading. A number stands as
+/// a number where its whole column is numbers; texts are never formulas there.
+///
+/// # Errors
+/// If a sheet cannot be put together, as one whose name is too long.
+pub fn to_xlsx(sheets: &[(&str, Vec<Vec<String>>)]) -> Result<Vec<u8>, StoreError> {
+    let mut book = Workbook::new();
+    let bold = Format::new().set_bold();
+    for (name, rows) in sheets {
+        let sheet = book.add_worksheet();
+        sheet.set_name(*name).and_then(|sheet| sheet.set_freeze_panes(1, 0)).map_err(broken)?;
+        for (at, cells) in (0_u32..).zip(rows) {
+            for ((column, place), cell) in (0_u16..).zip(0..).zip(cells) {
+                let written = match cell.parse::<f64>() {
+                    _ if at == 0 => sheet.write_string_with_format(at, column, cell, &bold),
+                    Ok(number) if is_of_numbers(rows, place) => {
+                        sheet.write_number(at, column, number)
+                    }
+                    _ => sheet.write_string(at, column, cell),
+                };
+                written.map_err(broken)?;
+            }
+        }
+    }
+    book.save_to_buffer().map_err(broken)
+}
+
+/// Whether every cell of a column under its heading is a number, or empty.
+fn is_of_numbers(rows: &[Vec<String>], column: usize) -> bool {
+    let cells = rows.iter().skip(1).filter_map(|row| row.get(column));
+    cells.filter(|cell| !cell.is_empty()).all(|cell| cell.parse::<f64>().is_ok_and(f64::is_finite))
+}
+
 fn broken(error: XlsxError) -> StoreError {
     StoreError::Corrupt { record: "spreadsheet".to_owned(), what: error.to_string() }
 }

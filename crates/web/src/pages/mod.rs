@@ -18,7 +18,7 @@ mod sample;
 
 mod faults;
 
-mod handouts;
+pub(crate) mod handouts;
 
 mod rings;
 

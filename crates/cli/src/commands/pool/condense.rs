@@ -51,7 +51,7 @@ pub(super) fn run(args: &Args, output: Output) -> Result<(), Failure> {
         return Err(Refusal::bench(field, given, why).into());
     }
     let condensed = condense(&trials);
-    write_new(&args.out, &write_workshop(&condensed))?;
+    write_new(&args.out, write_workshop(&condensed).as_bytes())?;
     let mut printout = Printout::new("pool condense", "Written for others to learn from");
     printout.words("file", "file", args.out.display().to_string());
     printout.json_only("trials", condensed.trials());

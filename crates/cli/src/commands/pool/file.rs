@@ -36,9 +36,9 @@ pub(super) fn refused(path: &Path, error: &PoolFileError) -> Failure {
 }
 
 /// Writes a new file; none is written over, and no half of one is left.
-pub(super) fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let mut file = new_file(path).map_err(Failure::at(path))?;
-    let written = file.write_all(text.as_bytes()).and_then(|()| file.sync_all());
+    let written = file.write_all(bytes).and_then(|()| file.sync_all());
     written.map_err(|error| {
         // If it will not go, the first trouble is the news.
         drop(remove_file(path));

@@ -43,7 +43,7 @@ pub(super) fn run(args: &Args, output: Output) -> Result<(), Failure> {
         pool.add(workshop);
     }
     let portable = PortablePrior::of(&pool);
-    write_new(&args.out, &write_prior(&portable))?;
+    write_new(&args.out, write_prior(&portable).as_bytes())?;
     let mut printout = Printout::new("pool merge", "A prior for the next workshop");
     printout.words("file", "file", args.out.display().to_string());
     printout.json_only("workshops", portable.workshops);

@@ -8,7 +8,7 @@ mod show;
 
 mod file;
 
-pub use file::given_prior;
+pub use file::{given_prior, write_new};
 
 use clap::Subcommand;
 

@@ -2,50 +2,9 @@
 
 use std::cmp::Ordering;
 
+pub(super) use linkwright_answers::chart::Outlook;
+use linkwright_answers::chart::tried_words;
 use linkwright_trials::Belief;
-
-/// Coils of a cell below which it is marked as hardly tried.
-const FEW_COILS: usize = 3;
-
-/// What to expect of a cell.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Outlook {
-    /// At least nine of ten good, with a chance of nine in ten.
-    Good,
-    /// Neither the one nor the other.
-    Doubtful,
-    /// Fewer than nine of ten good, with a chance of nine in ten.
-    Poor,
-}
-
-impl Outlook {
-    pub(super) fn of(belief: &Belief) -> Outlook {
-        if belief.chance_of_90 >= 0.9 {
-            Outlook::Good
-        } else if belief.chance_of_90 <= 0.1 {
-            Outlook::Poor
-        } else {
-            Outlook::Doubtful
-        }
-    }
-
-    /// In words, since neither shape nor colour may say it alone.
-    pub(super) const fn words(self) -> &'static str {
-        match self {
-            Outlook::Good => "good cut likely",
-            Outlook::Doubtful => "doubtful",
-            Outlook::Poor => "losses likely",
-        }
-    }
-
-    pub(super) const fn is_good(self) -> bool {
-        matches!(self, Outlook::Good)
-    }
-
-    pub(super) const fn is_poor(self) -> bool {
-        matches!(self, Outlook::Poor)
-    }
-}
 
 /// One blade in one cell.
 #[derive(Clone, Debug)]
@@ -86,12 +45,7 @@ impl Believed {
 
     /// How often it was tried, and that it hardly was.
     pub(super) fn tried_words(&self) -> String {
-        match self.tried() {
-            0 => "not tried here".to_owned(),
-            1 => "1 coil tried".to_owned(),
-            coils if coils < FEW_COILS => format!("{coils} coils tried, few"),
-            coils => format!("{coils} coils tried"),
-        }
+        tried_words(self.tried())
     }
 
     /// Width of the band in points of a hundred.
@@ -123,15 +77,6 @@ mod tests {
             chance_of_90,
             trials_here,
         }
-    }
-
-    #[test]
-    fn the_outlook_turns_at_nine_in_ten() {
-        let of = |chance| Outlook::of(&belief(chance, 0));
-        assert_eq!(
-            [of(0.9), of(0.89), of(0.11), of(0.1)].map(Outlook::words),
-            ["good cut likely", "doubtful", "doubtful", "losses likely"]
-        );
     }
 
     #[test]

@@ -26,6 +26,8 @@ mod others;
 
 mod promise;
 
+pub(crate) mod publish;
+
 use axum::Router;
 use axum::routing::get;
 

@@ -38,6 +38,7 @@ pub(super) fn made(view: &View<'_>) -> Result<Made, PageError> {
             tables: vec![table],
             ..Sheet::default()
         },
+        chart: None,
     })
 }
 

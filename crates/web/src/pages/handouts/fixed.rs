@@ -31,7 +31,7 @@ const CARDS_PER_PAGE: usize = 2;
 pub(super) fn trial_card() -> Made {
     let card: Vec<String> = CARD.iter().map(|&field| field.to_owned()).collect();
     let sheet = Sheet { cards: vec![card; CARDS_PER_PAGE], ..Sheet::default() };
-    Made { title: "Trial card".to_owned(), trials: 0, sheet }
+    Made { title: "Trial card".to_owned(), trials: 0, sheet, chart: None }
 }
 
 pub(super) fn cautions() -> Made {
@@ -52,7 +52,7 @@ pub(super) fn cautions() -> Made {
         lists: lists.collect(),
         ..Sheet::default()
     };
-    Made { title: "Cautions for students".to_owned(), trials: 0, sheet }
+    Made { title: "Cautions for students".to_owned(), trials: 0, sheet, chart: None }
 }
 
 #[cfg(test)]

@@ -20,7 +20,7 @@ pub(super) fn made(
     let planned = plan_order(view, taught, line.order_id)??;
     let sheet = planned.plan.sheets.iter().find(|sheet| sheet.line.name == line.name);
     let sheet = sheet.and_then(of_line).ok_or(PageError::NotFound { what: "line of kits" })?;
-    Ok(Made { title: format!("Class kit: {}", line.name), trials: 0, sheet })
+    Ok(Made { title: format!("Class kit: {}", line.name), trials: 0, sheet, chart: None })
 }
 
 /// The words of a planned line of kits; none if it asks for something else.

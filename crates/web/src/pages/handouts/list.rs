@@ -60,7 +60,7 @@ pub(super) async fn list(State(app): State<App>) -> Result<Html<String>, PageErr
                         Kind::WallChart => Some("/paper/wall-chart"),
                         Kind::TrialCard => Some("/paper/trial-card"),
                         Kind::Cautions => Some("/paper/cautions"),
-                        Kind::Kit => None,
+                        Kind::Kit | Kind::BladeChart => None,
                     };
                     Ok(Row { kind, pdf, versions: versions.collect::<Result<_, PageError>>()? })
                 })

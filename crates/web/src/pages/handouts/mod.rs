@@ -8,6 +8,10 @@ mod chart;
 
 mod kit;
 
+mod blade_chart;
+
+pub(crate) mod files;
+
 mod fixed;
 
 mod version;
@@ -21,5 +25,6 @@ pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/handouts", get(list::list).post(version::make))
         .route("/handouts/{id}", get(version::show))
+        .route("/handouts/{id}/file/{name}", get(files::file))
         .route("/handouts/{id}/given", post(version::give))
 }

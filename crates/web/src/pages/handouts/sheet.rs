@@ -1,12 +1,17 @@
 //! What a handout says, as it is kept with its version.
 
+use linkwright_answers::published::PublishedChart;
 use serde::{Deserialize, Serialize};
+
+use crate::pages::chart::publish::KIND;
 
 /// The sheets that come in versions.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Kind {
     /// Best-tried blades.
     WallChart,
+    /// The blade chart as learned.
+    BladeChart,
     /// What is in a class kit.
     Kit,
     /// Blank card for a pencil.
@@ -17,11 +22,13 @@ pub(super) enum Kind {
 
 impl Kind {
     /// All of them, in the order of the page.
-    pub(super) const ALL: [Kind; 4] = [Kind::WallChart, Kind::Kit, Kind::TrialCard, Kind::Cautions];
+    pub(super) const ALL: [Kind; 5] =
+        [Kind::BladeChart, Kind::WallChart, Kind::Kit, Kind::TrialCard, Kind::Cautions];
 
     /// The word it is kept as.
     pub(super) const fn word(self) -> &'static str {
         match self {
+            Kind::BladeChart => KIND,
             Kind::WallChart => "wall-chart",
             Kind::Kit => "kit",
             Kind::TrialCard => "trial-card",
@@ -37,6 +44,7 @@ impl Kind {
     /// Its name on the page.
     pub(super) const fn name(self) -> &'static str {
         match self {
+            Kind::BladeChart => "Blade chart as learned",
             Kind::WallChart => "Wall chart of best-tried blades",
             Kind::Kit => "Class kit sheet",
             Kind::TrialCard => "Blank trial card for a pencil",
@@ -47,6 +55,9 @@ impl Kind {
     /// What it is for, in a sentence.
     pub(super) const fn about(self) -> &'static str {
         match self {
+            Kind::BladeChart => {
+                "For each wire and rod the blade to use, what to expect, what was tried and what is worked out; a copy for students to add their trials to."
+            }
             Kind::WallChart => {
                 "For each wire and rod the blade with the best record, good of tried."
             }
@@ -95,4 +106,17 @@ pub(super) struct Made {
     pub(super) title: String,
     pub(super) trials: u32,
     pub(super) sheet: Sheet,
+    /// The chart itself, from which its files are made.
+    pub(super) chart: Option<PublishedChart>,
+}
+
+impl Made {
+    /// As it is kept: the words, and the chart beside them.
+    pub(super) fn content(&self) -> Result<String, serde_json::Error> {
+        let mut content = serde_json::to_value(&self.sheet)?;
+        if let Some(chart) = &self.chart {
+            content["chart"] = serde_json::to_value(chart)?;
+        }
+        Ok(content.to_string())
+    }
 }

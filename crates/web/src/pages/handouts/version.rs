@@ -11,10 +11,11 @@ use time::Date;
 use time::format_description::well_known::Iso8601;
 
 use super::sheet::{Kind, Sheet};
-use super::{chart, fixed, kit};
+use super::{blade_chart, chart, files, fixed, kit};
 use crate::error::PageError;
 use crate::form::{Complaints, Sent};
 use crate::frame::Frame;
+use crate::pages::chart::publish::kept as chart_of;
 use crate::state::App;
 
 #[derive(Deserialize)]
@@ -23,6 +24,11 @@ pub(super) struct Wanted {
     /// The line of kits.
     #[serde(default)]
     line: String,
+    /// Metal and temper of a blade chart.
+    #[serde(default)]
+    metal: String,
+    #[serde(default)]
+    temper: String,
 }
 
 /// Makes a new version and keeps what it says.
@@ -32,8 +38,9 @@ pub(super) async fn make(
 ) -> Result<Redirect, PageError> {
     let kind = Kind::named(&typed.kind).ok_or(PageError::NotFound { what: "sheet" })?;
     let at = app.clone();
-    let made = app
+    let mut made = app
         .read(move |view| match kind {
+            Kind::BladeChart => blade_chart::made(&at, view, &typed.metal, &typed.temper),
             Kind::WallChart => chart::made(view),
             Kind::Kit => {
                 let line = typed.line.parse().map_err(|_| {
@@ -45,13 +52,15 @@ pub(super) async fn make(
             Kind::Cautions => Ok(fixed::cautions()),
         })
         .await?;
-    let content =
-        serde_json::to_string(&made.sheet).map_err(|error| PageError::Inside(Box::new(error)))?;
     let made_on = app.clock().today().to_string();
     let what = format!("New version of {}", made.title);
     let id = app
         .act(&token, what, move |act| {
             let version = act.last_version(kind.word(), &made.title)? + 1;
+            if let Some(chart) = &mut made.chart {
+                chart.version = format!("Version {version}");
+            }
+            let content = made.content().map_err(|error| PageError::Inside(Box::new(error)))?;
             Ok(act.add(&Handout {
                 kind: kind.word().to_owned(),
                 version,
@@ -81,6 +90,8 @@ struct Show {
     number: i64,
     handout: Handout,
     sheet: Sheet,
+    /// The files of a blade chart: the end of the address, and in words.
+    files: Vec<(&'static str, &'static str)>,
     letter: bool,
     given: Vec<(String, String)>,
     class_name: String,
@@ -95,11 +106,13 @@ impl Show {
             StoreError::Corrupt { record: "handout".to_owned(), what: error.to_string() }
         })?;
         let given = view.classes_with(id)?.into_iter();
+        let files = if chart_of(&handout).is_some() { files::FILES.to_vec() } else { Vec::new() };
         Ok(Show {
             frame: Frame::of(app, view, "handouts")?,
             number: id.number(),
             handout,
             sheet,
+            files,
             letter: false,
             given: given.map(|given| (given.record.class_name, given.record.given_on)).collect(),
             class_name: String::new(),

@@ -66,7 +66,7 @@ fn paper_named(typed: &str) -> Result<Paper, PageError> {
 }
 
 /// Prints a sheet when the press is free, and answers with it under a plain name.
-async fn printed(
+pub(crate) async fn printed(
     name: &str,
     paper: Paper,
     print: impl FnOnce(Paper) -> Result<Pdf, SheetError> + Send + 'static,

@@ -1,0 +1,11 @@
+//! The blade chart as others may see it: no costs, no names of people, with its date and version.
+
+mod chart;
+
+mod table;
+
+mod html;
+
+mod json;
+
+pub use chart::{Place, PublishedChart, Row};
