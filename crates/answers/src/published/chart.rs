@@ -129,18 +129,18 @@ impl Place {
         if self.cut { self.blade.clone() } else { "do not cut this here".to_owned() }
     }
 
-    /// "92 % good (88 to 95 %)", of the best blade where none should cut.
+    /// "92 % good (88 to 95)", of the best blade where none should cut.
     pub fn share(&self) -> String {
         let bare = |share: f64| format!("{:.0}", 100.0 * share);
         let [low, high] = self.good_share_80.map(bare);
-        let share = format!("{} % good ({low} to {high} %)", bare(self.good_share));
+        let share = format!("{} % good ({low} to {high})", bare(self.good_share));
         if self.cut { share } else { format!("at best {share}, {}", self.blade) }
     }
 
-    /// "3 coils tried", or "not tried here: worked out".
+    /// "3 coils tried", or "worked out, not tried".
     pub fn tried(&self) -> String {
         match self.trials_here {
-            0 => "not tried here: worked out".to_owned(),
+            0 => "worked out, not tried".to_owned(),
             coils => tried_words(coils),
         }
     }

@@ -3,11 +3,12 @@
 use std::path::{Path, PathBuf};
 
 use linkwright_answers::files::load::load;
+use linkwright_answers::published::{Place, PublishedChart, Row};
 use linkwright_answers::run_sheet::Money;
 use linkwright_calc::plan::{Plan, plan};
 use linkwright_sheets::{
-    CautionSheet, ChartCell, ChartRow, Edition, KitSheet, Label, LabelSheet, Paper, Pdf, RunSheets,
-    SheetError, TrialCard, WallChart,
+    BladeChart, CautionSheet, ChartCell, ChartRow, Edition, KitSheet, Label, LabelSheet, Paper,
+    Pdf, RunSheets, SheetError, TrialCard, WallChart,
 };
 
 fn examples() -> PathBuf {
@@ -50,6 +51,47 @@ pub fn chart(wires: usize, rods: usize) -> WallChart {
         rods: (0..rods).map(|rod| format!("{:.1} mm", 2.5 + 0.5 * rod as f64)).collect(),
         rows: (0..wires).map(row).collect(),
     }
+}
+
+/// A learned chart of so many wires by so many rods, with places of every kind.
+pub fn blade_chart(wires: usize, rods: usize, student: bool) -> BladeChart {
+    let place = |wire: usize, rod: usize| {
+        let kind = (wire + 2 * rod) % 4;
+        (kind != 3).then(|| Place {
+            wire_mm: 0.6 + 0.1 * wire as f64,
+            mandrel_mm: 2.5 + 0.5 * rod as f64,
+            blade: ["small, fine teeth", "large", "small, coarse"][kind].to_owned(),
+            blade_dia_mm: 31.75,
+            blade_kerf_mm: 0.2,
+            blade_teeth: Some(160),
+            axis_height_mm: 14.35,
+            yield_mpa: 70.0,
+            cut: kind != 2,
+            good_share: [0.97, 0.9, 0.31][kind],
+            good_share_80: [[0.95, 0.99], [0.8, 0.96], [0.05, 0.6]][kind],
+            chance_of_90: [0.99, 0.6, 0.01][kind],
+            trials_here: [0, 2, 14][(wire + rod) % 3],
+        })
+    };
+    let row = |wire: usize| Row {
+        wire: format!("{:.2} mm", 0.6 + 0.1 * wire as f64),
+        also: format!("0.0{}36 in, near {} AWG", 2 + wire, 23 - wire),
+        places: (0..rods).map(|rod| place(wire, rod)).collect(),
+    };
+    let chart = PublishedChart {
+        metal: "sterling silver".to_owned(),
+        metal_key: "sterling_925".to_owned(),
+        temper: "half hard".to_owned(),
+        date: "2026-11-25".to_owned(),
+        version: "Version 3".to_owned(),
+        trials: 61,
+        others: String::new(),
+        rods: (0..rods)
+            .map(|rod| format!("{:.1} mm (0.{}84 in)", 2.5 + 0.5 * rod as f64, rod))
+            .collect(),
+        rows: (0..wires).map(row).collect(),
+    };
+    BladeChart { chart, student }
 }
 
 pub fn labels(count: usize) -> LabelSheet {
@@ -98,7 +140,7 @@ pub fn kind(name: &str) -> Kind {
     KINDS.into_iter().find(|kind| kind.name == name).expect("a kind of sheet")
 }
 
-const KINDS: [Kind; 8] = [
+const KINDS: [Kind; 10] = [
     upright("necklace", false, 2, |paper| run_sheets("necklace.toml", Money::Shown).pdf(paper)),
     upright("class-kits", false, 2, |paper| run_sheets("class-kits.toml", Money::Shown).pdf(paper)),
     upright("three-lines", false, 5, |paper| {
@@ -110,6 +152,20 @@ const KINDS: [Kind; 8] = [
         sideways: true,
         pages: 4,
         print: |paper| chart(12, 10).pdf(paper),
+    },
+    Kind {
+        name: "blade-chart",
+        public: true,
+        sideways: true,
+        pages: 5,
+        print: |paper| blade_chart(12, 10, false).pdf(paper),
+    },
+    Kind {
+        name: "blade-chart-student",
+        public: true,
+        sideways: true,
+        pages: 7,
+        print: |paper| blade_chart(12, 10, true).pdf(paper),
     },
     upright("labels", false, 2, |paper| labels(17).pdf(paper)),
     upright("kit", true, 2, |paper| kit().pdf(paper)),

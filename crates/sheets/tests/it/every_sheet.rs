@@ -4,7 +4,7 @@ use std::path::Path;
 
 use linkwright_sheets::Paper;
 
-use crate::bench::{Kind, kind};
+use crate::bench::{Kind, blade_chart, kind};
 use crate::reader::{Picture, Printed, printed};
 
 fn is_sound(name: &str) {
@@ -110,4 +110,44 @@ fn the_same_sheet_is_the_same_file_again() {
         let print = || (kind(name).print)(Paper::A4).expect("a sheet").into_bytes();
         assert!(print() == print(), "{name}");
     }
+}
+
+#[test]
+fn the_learned_chart_is_sound_and_holds_every_rod_its_date_and_what_was_tried() {
+    is_sound("blade-chart");
+    for paper in Paper::ALL {
+        let words = printed(&blade_chart(12, 10, false).pdf(paper).expect("printed"));
+        let words = words.words_in_order();
+        for said in [
+            "2.5 mm",
+            "7.0 mm",
+            "good cut likely",
+            "doubtful",
+            "losses likely",
+            "do not cut this here",
+            "worked out, not tried",
+            "14 coils tried",
+            "2 coils tried, few",
+            "not known",
+            "Handpiece separated from the drive",
+            "geometry and 61 trials of this workshop",
+        ] {
+            assert!(words.contains(said), "{said} on {}: {words}", paper.name());
+        }
+        assert!(!words.contains("good of"), "pencil boxes are for students");
+    }
+}
+
+#[test]
+fn the_student_copy_has_two_pencil_boxes_in_every_place() {
+    is_sound("blade-chart-student");
+    let words = printed(&blade_chart(3, 4, true).pdf(Paper::Letter).expect("printed")).words();
+    assert!(words.contains("student copy"), "{words}");
+    assert_eq!(words.matches("good of").count(), 2 * 3 * 4, "{words}");
+}
+
+#[test]
+fn a_chart_of_nothing_says_so() {
+    let words = printed(&blade_chart(0, 0, false).pdf(Paper::A4).expect("printed")).words();
+    assert!(words.contains("There is no wire or no rod to make a chart of yet"), "{words}");
 }

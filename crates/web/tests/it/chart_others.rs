@@ -53,7 +53,7 @@ async fn band(bench: &Bench) -> u32 {
 }
 
 /// The necklace's one trial once more, with its blade and its rings counted, by Rosalind.
-fn count_a_coil(bench: &Bench) {
+pub fn count_a_coil(bench: &Bench) {
     let blade = bench.all::<Blade>().remove(0);
     let trial = bench.all::<Trial>().remove(0);
     bench.keep(&Trial {

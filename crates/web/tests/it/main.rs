@@ -8,6 +8,8 @@ mod chart;
 
 mod chart_others;
 
+mod chart_published;
+
 #[allow(dead_code, reason = "the tests of planning share this file and use the rest")]
 mod examples;
 

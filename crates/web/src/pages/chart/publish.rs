@@ -1,6 +1,6 @@
 //! The chart as others may see it: no costs, no names of people.
 
-use linkwright_answers::printout::{SIZE_PLACES, both_lengths, short_mm};
+use linkwright_answers::printout::{SIZE_PLACES, short_mm};
 use linkwright_answers::published::{Place, PublishedChart, Row};
 use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
@@ -41,7 +41,7 @@ pub(crate) fn published(
         version: String::new(),
         trials: u32::try_from(taught.lessons.coils.len()).unwrap_or(u32::MAX),
         others: if taught.others.workshops == 0 { String::new() } else { taught.others.in_words() },
-        rods: bench.rods_mm.iter().map(|mm| both_lengths(*mm)).collect(),
+        rods: bench.rods_mm.iter().map(|mm| rod(*mm)).collect(),
         rows: bench
             .wires_mm
             .iter()
@@ -54,6 +54,11 @@ pub(crate) fn published(
         last => format!("Draft after version {last}"),
     };
     Ok(chart)
+}
+
+/// "2.5 mm (0.0984 in)".
+fn rod(mm: f64) -> String {
+    format!("{} ({:.4} in)", short_mm(mm, SIZE_PLACES), Length::from_mm(mm).inches())
 }
 
 fn row(bench: &ChartBench, wire_mm: f64, places: &[Option<Decided>]) -> Row {
