@@ -11,6 +11,8 @@ mod pool;
 
 mod run_sheet_trials;
 
+mod publish;
+
 #[allow(dead_code, reason = "the tests in a browser share this file and use the rest")]
 #[path = "../browser/program.rs"]
 mod program;
