@@ -9,9 +9,8 @@ use linkwright_store::look;
 use linkwright_store::spreadsheet::{to_csv, to_xlsx};
 use linkwright_web::{Clock, paper};
 
-use crate::commands::Output;
 use crate::commands::pool::write_new;
-use crate::data_file::DataFile;
+use crate::commands::{Output, chart};
 use crate::failure::Failure;
 use crate::printout::Printout;
 
@@ -29,25 +28,17 @@ pub struct Publish {
     /// Paper of a pdf: a4 or letter.
     #[arg(long, requires = "publish", default_value = "a4")]
     paper: String,
-    /// Metal of the chart; without it, the one tried most.
-    #[arg(long, requires = "publish", default_value = "")]
-    metal: String,
-    /// Temper of the chart.
-    #[arg(long, requires = "publish", default_value = "")]
-    temper: String,
-    #[command(flatten)]
-    data: DataFile,
 }
 
 /// Writes the chart into a new file.
-pub fn run(args: &Publish, to: &Path, output: Output) -> Result<(), Failure> {
+pub fn run(args: &chart::Args, to: &Path, output: Output) -> Result<(), Failure> {
     let from = args.data.path()?;
     let today = Clock::of_this_computer().today().to_string();
     let chart = look(&from, |view| {
         let chart = paper::blade_chart(view, &args.metal, &args.temper, today);
         chart.map_err(|why| Failure::from(Refusal::bench("data", from.display().to_string(), why)))
     })?;
-    let bytes = written(args, to, &chart)?;
+    let bytes = written(&args.publish, to, &chart)?;
     write_new(to, &bytes)?;
     let mut printout = Printout::new("chart", chart.title());
     printout.words("file", "file", to.display().to_string());

@@ -103,7 +103,7 @@ pub fn blade_chart(
     date: String,
 ) -> Result<PublishedChart, String> {
     let made = || {
-        let taught = Kept::default().taught(view)?;
+        let taught = Kept::default().learned_now(view)?;
         published(view, &taught, [metal, temper], date)
     };
     made().map_err(|error| match error {

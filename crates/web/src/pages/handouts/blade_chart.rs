@@ -15,7 +15,7 @@ pub(super) fn made(
     metal: &str,
     temper: &str,
 ) -> Result<Made, PageError> {
-    let taught = app.taught(view)?;
+    let taught = app.taught_by_all(view)?;
     let date = app.clock().today().to_string();
     let chart = published(view, &taught, [metal, temper], date)?;
     Ok(Made {
