@@ -37,6 +37,7 @@ pub(crate) fn fill(act: &Act<'_>, today: Date) -> Result<(), PageError> {
     notebook::fill(act, calendar, &shelf, &mut chance)?;
     slack::fill(act, calendar, &shelf, &mut chance)?;
     year::work(act, calendar, &mut shelf, &mut chance)?;
+    shelf::new_blade(act, calendar.day(YEAR_DAYS - 4))?;
     Ok(())
 }
 

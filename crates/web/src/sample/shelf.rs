@@ -186,6 +186,12 @@ pub(super) fn stock(act: &Act<'_>, calendar: Calendar) -> Result<Shelf, StoreErr
     Ok(Shelf { lots, blades, holder })
 }
 
+/// A blade that came last and was not tried yet.
+pub(super) fn new_blade(act: &Act<'_>, fitted_on: String) -> Result<(), StoreError> {
+    let coarse = blade("small, coarse", ("1 1/4 in", 31.75), ("0.15 mm", 0.15), 140, fitted_on);
+    act.add(&coarse).map(drop)
+}
+
 fn blade(
     name: &str,
     diameter: (&str, f64),
