@@ -28,6 +28,8 @@ pub(crate) struct Lessons {
     pub(crate) tempers: Vec<Arc<str>>,
     /// The day of each coil, in the same order.
     pub(crate) days: Vec<String>,
+    /// The trial of each coil, in the same order.
+    pub(crate) trials: Vec<Id<Trial>>,
     /// The newest coils of each cell that are learned from, where there are more on record.
     pub(crate) newest: Option<Newest>,
     /// Why other trials teach nothing here, with how many they are.
@@ -59,7 +61,7 @@ pub(crate) fn lessons(view: &View<'_>, most: usize) -> Result<Lessons, StoreErro
     view.each_trial(&TrialFilter::default(), |saved| {
         let trial = saved.record;
         match around.coil(&trial, &cut) {
-            Ok(coil) => newest_of_each.take(coil, temper(&trial), &trial.tried_on),
+            Ok(coil) => newest_of_each.take(coil, temper(&trial), &trial.tried_on, saved.id),
             Err(why) => *left_out.entry(why).or_default() += 1,
         }
         if let Some(blade) = trial.blade_id {
@@ -74,6 +76,7 @@ pub(crate) fn lessons(view: &View<'_>, most: usize) -> Result<Lessons, StoreErro
         lessons.coils.push(coil.row);
         lessons.tempers.push(coil.temper);
         lessons.days.push(coil.day);
+        lessons.trials.push(coil.trial);
     }
     Ok(lessons)
 }

@@ -3,6 +3,8 @@
 use std::collections::{HashMap, VecDeque};
 use std::sync::Arc;
 
+use linkwright_store::Id;
+use linkwright_store::records::Trial;
 use linkwright_trials::{CellKey, TrialRow};
 
 /// How many coils of each cell are learned from, and of how many.
@@ -31,6 +33,7 @@ pub(super) struct Coil {
     pub(super) row: TrialRow,
     pub(super) temper: Arc<str>,
     pub(super) day: String,
+    pub(super) trial: Id<Trial>,
 }
 
 impl NewestOfEach {
@@ -46,10 +49,10 @@ impl NewestOfEach {
     }
 
     /// Takes a coil that is newer than all before.
-    pub(super) fn take(&mut self, row: TrialRow, temper: &str, day: &str) {
+    pub(super) fn take(&mut self, row: TrialRow, temper: &str, day: &str, trial: Id<Trial>) {
         let temper = self.temper(temper);
         let coils = self.cells.entry(row.cell().key()).or_default();
-        coils.push_back(Coil { place: self.taken, row, temper, day: day.to_owned() });
+        coils.push_back(Coil { place: self.taken, row, temper, day: day.to_owned(), trial });
         self.taken += 1;
         if coils.len() > self.of_each {
             coils.pop_front();
@@ -128,7 +131,9 @@ mod tests {
 
     fn kept(most: usize, coils: &[(f64, u32)]) -> (Option<Newest>, Vec<u32>) {
         let mut newest = NewestOfEach::at_most(most);
-        coils.iter().for_each(|(rod_mm, good)| newest.take(coil(*rod_mm, *good), "soft", ""));
+        coils
+            .iter()
+            .for_each(|(rod_mm, good)| newest.take(coil(*rod_mm, *good), "soft", "", Id::new(1)));
         let coils = |newest: NewestOfEach| newest.oldest_first();
         (newest.newest(), coils(newest).iter().map(|coil| coil.row.counts().good).collect())
     }

@@ -227,3 +227,26 @@ async fn from_thousands_of_trials_it_learns_beside_the_pages_and_shows_what_it_k
     }
     panic!("the last trial is never learned from");
 }
+
+#[tokio::test]
+async fn a_trial_tells_what_it_changed_in_the_chart() {
+    let bench = bench();
+    for _ in 0..3 {
+        tried(&bench, "50", "6").await;
+    }
+    let last = bench.all::<Trial>().pop().expect("a trial").id;
+    let trial = bench.get(&format!("/trials/{last}")).await;
+    assert!(trial.text.contains(&format!("/chart/moved/{last}")));
+    let moved = bench.get(&format!("/chart/moved/{last}")).await;
+    let told = moved.words("main p");
+    assert!(told.iter().any(|line| line.contains("it gave 50")), "{told:?}");
+    assert!(told.iter().any(|line| line.contains("believed")), "{told:?}");
+    tried(&bench, "1", "56").await;
+    let bad = bench.all::<Trial>().pop().expect("a trial").id;
+    let told = bench.get(&format!("/chart/moved/{bad}")).await.words("main p");
+    assert!(told.iter().any(|line| line.contains("more rings were nicked or bent")), "{told:?}");
+    // The necklace's first trial counted no rings.
+    let first = bench.all::<Trial>().remove(0).id;
+    let told = bench.get(&format!("/chart/moved/{first}")).await.words("main p");
+    assert!(told.iter().any(|line| line.contains("does not learn from this trial")), "{told:?}");
+}

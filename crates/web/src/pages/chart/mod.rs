@@ -20,6 +20,8 @@ mod next;
 
 mod on_record;
 
+mod moved;
+
 mod reasons;
 
 mod others;
@@ -42,5 +44,6 @@ pub(crate) fn routes() -> Router<App> {
         .route("/chart", get(grid::show))
         .route("/chart/cell", get(cell::show))
         .route("/chart/next", get(next::show))
+        .route("/chart/moved/{trial}", get(moved::show))
         .merge(others::routes())
 }
