@@ -61,11 +61,11 @@ fn the_table_of_a_chart_is_read_back_as_its_cells() {
     assert_eq!(cells.len(), places.len());
     for (cell, place) in cells.iter().zip(places) {
         let parts = cell.parts();
-        assert_eq!(parts.wire.diameter().mm(), place.wire_mm);
-        assert_eq!(parts.mandrel.diameter().mm(), place.mandrel_mm);
+        assert!((parts.wire.diameter().mm() - place.wire_mm).abs() < 1e-9);
+        assert!((parts.mandrel.diameter().mm() - place.mandrel_mm).abs() < 1e-9);
         assert_eq!(&*parts.blade.name, place.blade);
-        assert_eq!(parts.axis.height().mm(), place.axis_height_mm);
-        assert_eq!(parts.yield_strength.mpa(), place.yield_mpa);
+        assert!((parts.axis.height().mm() - place.axis_height_mm).abs() < 1e-9);
+        assert!((parts.yield_strength.mpa() - place.yield_mpa).abs() < 1e-9);
         assert_eq!(&*parts.metal, "copper_c110");
     }
 }

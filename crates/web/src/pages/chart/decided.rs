@@ -78,7 +78,7 @@ pub(super) fn decided(
                 from.by_ref().take(asked.cells.len()).collect()
             };
             let outcomes = take(&mut learned);
-            let by_geometry = by_geometry.as_mut().map(|from| take(from));
+            let by_geometry = by_geometry.as_mut().map(take);
             Some(asked.decided(taught, outcomes, by_geometry))
         };
         asked.into_iter().map(of_place).collect::<Vec<_>>()

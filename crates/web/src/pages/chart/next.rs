@@ -113,7 +113,7 @@ pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, 
     let Some(taught) = app.taught_at_hand(view)? else { return Ok(None) };
     let of_most_tried = ChartBench::of(view, &taught, &Asked::default())?;
     let mut best: Option<ToTry> = None;
-    for (metal, temper) in of_most_tried.known.iter().cloned().take(METALS_OF_TODAY) {
+    for (metal, temper) in of_most_tried.known.iter().take(METALS_OF_TODAY).cloned() {
         let asked = Asked { metal, temper, ..Asked::default() };
         let bench = ChartBench::of(view, &taught, &asked)?;
         let plan = plan(view, &bench, &taught)?;
