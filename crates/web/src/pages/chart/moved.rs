@@ -19,8 +19,8 @@ use crate::state::App;
 
 /// Places whose change is told one by one.
 const TOLD_MOST: usize = 12;
-/// Log odds below which nothing worth a sentence moved.
-const WORTH_SAYING: f64 = 0.05;
+/// Rings of a hundred below which nothing worth a sentence moved.
+const WORTH_SAYING: f64 = 0.3;
 
 #[derive(Template)]
 #[template(path = "pages/chart/moved.html")]
@@ -161,14 +161,17 @@ fn narrower(before: &Belief, now: &Belief) -> String {
 
 /// The gate that moved most, if any did.
 fn most_moved(before: [GateStory; 3], now: [GateStory; 3]) -> Option<String> {
+    let hundreds_moved = |pair: &(GateStory, GateStory)| {
+        let passing = |story: &GateStory| 100.0 / (1.0 + (-story.mean).exp());
+        passing(&pair.1) - passing(&pair.0)
+    };
     let pairs = before.into_iter().zip(now);
-    let (before, now) =
-        pairs.max_by(|a, b| (a.1.mean - a.0.mean).abs().total_cmp(&(b.1.mean - b.0.mean).abs()))?;
-    let moved = now.mean - before.mean;
+    let most = pairs.max_by(|a, b| hundreds_moved(a).abs().total_cmp(&hundreds_moved(b).abs()))?;
+    let moved = hundreds_moved(&most);
     if moved.abs() < WORTH_SAYING {
         return Some("It was much as expected, so little moved.".to_owned());
     }
-    let (better, worse) = match now.gate {
+    let (better, worse) = match most.1.gate {
         Gate::Kept => ("fewer rings were crushed or flung", "more rings were crushed or flung"),
         Gate::Severed => ("fewer rings stayed uncut", "more rings stayed uncut"),
         Gate::Round => ("fewer rings were nicked or bent", "more rings were nicked or bent"),
