@@ -112,6 +112,9 @@ async fn after_each_coil_the_bench_says_how_many_more_it_takes() {
     assert!(more.starts_with("39 good so far, of 118."), "{more}");
     assert!(more.contains("more coils of 47 turns wound") && more.contains("sure of all 118"));
     assert!(more.contains("The sheet has 2 left to wind.") && more.contains("tried here 1 coil"));
+    window.tap("turns:+1").await;
+    assert_eq!(window.shows(".more"), "", "the coil is being wound");
+    window.tap("turns:-1").await;
     // A bad coil: more are needed than after a good one, and than the sheet has.
     made(&mut window, 15).await;
     let after_bad = window.shows(".more");

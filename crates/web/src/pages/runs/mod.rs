@@ -170,10 +170,7 @@ impl BenchPage {
             sums: StepSums::of(view, at)?,
             used: used(view, at)?,
             noted: noted(at),
-            more: match place.step {
-                Step::Wind | Step::Measure => more(app, view, at)?,
-                _ => None,
-            },
+            more: if between_coils(at) { more(app, view, at)? } else { None },
             complaints,
             typed,
         })
@@ -184,6 +181,17 @@ impl BenchPage {
     /// Whether the blade is against the sheet's advice; that stands before everything else.
     fn is_against(&self) -> bool {
         self.used.as_ref().is_some_and(|used| !used.clears)
+    }
+}
+
+/// Whether the next coil is about to be decided on: once its first turn is wound the hands are busy
+/// with something else.
+fn between_coils(at: &AtBench) -> bool {
+    let place = at.place();
+    match place.step {
+        Step::Wind => at.coil(place.coil).is_some_and(|coil| coil.record.turns_wound == 0),
+        Step::Measure => true,
+        _ => false,
     }
 }
 
