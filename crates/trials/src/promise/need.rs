@@ -435,3 +435,47 @@ pub(super) fn checked(turns: u32, rings: u32) -> Result<(), PromiseError> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::play::EndLoss;
+
+    /// Plays from poor to good.
+    fn of() -> Yield {
+        let play = |i: u32| CellPlay {
+            log_odds: [4.0, 1.0 + 0.25 * f64::from(i), 3.5],
+            coil_scatter: [0.6; 3],
+            entry: EndLoss { mean: 1.3, size: 3.0 },
+            stop: EndLoss { mean: 2.2, size: 4.0 },
+        };
+        Yield::of(&(0..12).map(play).collect::<Vec<_>>())
+    }
+
+    #[test]
+    fn coils_are_enough_and_one_turn_fewer_is_not() {
+        let of = of();
+        let wanted = wanted(0.95).unwrap();
+        for rings in [20, 61, 118, 187, 260] {
+            let found = of.coils_for(rings, 47, 0.95).unwrap();
+            assert!(found.coils <= EXACT_COILS && found.chance >= wanted, "{found:?}");
+            assert!(found.last_turns > of.turns_least(), "{found:?}");
+            let asked = Asked { of: &of, rings, turns: 47, wanted };
+            let shorter = asked.these(found.coils, found.last_turns - 1);
+            assert!(shorter.chance < wanted, "{found:?} {shorter:?}");
+            let very_same = asked.these(found.coils, found.last_turns);
+            assert!((very_same.chance - found.chance).abs() < 1e-12);
+            assert!(found.promised >= rings && found.rings_expected > f64::from(rings));
+        }
+    }
+
+    #[test]
+    fn the_last_coil_is_never_all_ends() {
+        let of = of();
+        let least = of.turns_least();
+        assert_eq!(least, 1 + 2 + 1, "1.3 and 2.2 turns are 1 and 2 as whole ones");
+        for rings in 30..140 {
+            assert!(of.coils_for(rings, 47, 0.95).unwrap().last_turns >= least);
+        }
+    }
+}
