@@ -1,5 +1,6 @@
 //! What every request can reach.
 
+use std::collections::HashSet;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use axum::body::Body;
@@ -31,6 +32,7 @@ struct Inner {
     files: Arc<Semaphore>,
     writing: Arc<Semaphore>,
     chosen: Mutex<Chosen>,
+    under_way: Mutex<HashSet<&'static str>>,
     saved: broadcast::Sender<()>,
     stopping: watch::Sender<bool>,
 }
@@ -67,6 +69,7 @@ impl App {
             files,
             writing,
             chosen,
+            under_way: Mutex::default(),
             saved,
             stopping,
         };
@@ -110,15 +113,31 @@ impl App {
         self.inner.learning.learned_now(view)
     }
 
-    /// Learns while pages are answered; open windows hear of it when it is done.
     fn learn_beside(&self) {
-        let app = self.clone();
+        self.beside("learning", |app, view| app.taught_by_all(view).map(|_| true));
+    }
+
+    /// Works something out while pages are answered, unless that is under way. Open windows hear of
+    /// it when it is done, if `work` says that there is something to see.
+    pub(crate) fn beside(
+        &self,
+        what: &'static str,
+        work: impl FnOnce(&App, &View<'_>) -> Result<bool, StoreError> + Send + 'static,
+    ) {
+        if !locked(&self.inner.under_way).insert(what) {
+            return;
+        }
+        let under_way = UnderWay { app: self.clone(), what };
         tokio::task::spawn_blocking(move || {
-            let learning = &app.inner.learning;
-            if let Err(error) = app.store().read(|view| learning.learn_beside(view)) {
-                tracing::error!(%error, "nothing could be learned from the trials");
+            let app = &under_way.app;
+            let worked_out = app.store().read(|view| work(app, view));
+            // Whoever asks from now on finds it done.
+            locked(&app.inner.under_way).remove(what);
+            match worked_out {
+                Ok(true) => app.tell(),
+                Ok(false) => {}
+                Err(error) => tracing::error!(%error, what, "not worked out"),
             }
-            app.tell();
         });
     }
 
@@ -191,7 +210,7 @@ impl App {
     }
 
     fn chosen(&self) -> MutexGuard<'_, Chosen> {
-        self.inner.chosen.lock().unwrap_or_else(PoisonError::into_inner)
+        locked(&self.inner.chosen)
     }
 
     /// Something was saved: every open window hears of it.
@@ -248,6 +267,22 @@ impl App {
         })
         .await
     }
+}
+
+/// Something that is being worked out beside the pages; what broke off may be begun again.
+struct UnderWay {
+    app: App,
+    what: &'static str,
+}
+
+impl Drop for UnderWay {
+    fn drop(&mut self) {
+        locked(&self.app.inner.under_way).remove(self.what);
+    }
+}
+
+fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// Works when its turn has come. Whoever asked may hang up: the turn is given back only when the

@@ -1,6 +1,6 @@
 //! What was learned, kept between requests and brought up to date when a trial changes.
 
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use linkwright_answers::pool::PortablePrior;
@@ -90,8 +90,6 @@ pub(crate) struct Kept {
     others: KeptPrior,
     /// Held while learning.
     learning: Mutex<()>,
-    /// Whether somebody learns while nobody waits.
-    is_learning_beside: AtomicBool,
     /// How often something was learned.
     times: AtomicU64,
 }
@@ -137,30 +135,13 @@ impl Kept {
         if !view.has_more_trials_than(AT_ONCE_MOST)? {
             return self.learned_now(view).map(Some);
         }
-        if !self.is_learning_beside.swap(true, Ordering::AcqRel) {
-            beside();
-        }
+        beside();
         let former = locked(&self.last).clone();
         Ok(former.map(|former| Arc::new(Taught { is_former: true, ..former })))
     }
 
-    /// Learns while nobody waits.
-    pub(crate) fn learn_beside(&self, view: &View<'_>) -> Result<(), StoreError> {
-        let _is_over = IsOver(&self.is_learning_beside);
-        self.learned_now(view).map(|_| ())
-    }
-
     fn next(&self) -> u64 {
         1 + self.times.fetch_add(1, Ordering::Relaxed)
-    }
-}
-
-/// Learning that broke off may be begun again too.
-struct IsOver<'a>(&'a AtomicBool);
-
-impl Drop for IsOver<'_> {
-    fn drop(&mut self) {
-        self.0.store(false, Ordering::Release);
     }
 }
 

@@ -108,15 +108,30 @@ pub(super) async fn show(
 const METALS_OF_TODAY: usize = 4;
 
 /// The test coil that tells most, among the metals and tempers that are tried most; nothing where
-/// none brings more than it costs or too little is known to say.
+/// none brings more than it costs, too little is known to say, or it is still being looked for: that
+/// takes as long as several charts, so no page waits for it.
 pub(crate) fn first_to_try(app: &App, view: &View<'_>) -> Result<Option<ToTry>, StoreError> {
-    let Some(taught) = app.taught_at_hand(view)? else { return Ok(None) };
-    let of_most_tried = ChartBench::of(view, &taught, &Asked::default())?;
+    if let Some(first) = view.already_worked_out::<Option<ToTry>>(FIRST)? {
+        return Ok(Option::clone(&first));
+    }
+    app.beside(FIRST, |app, view| {
+        let taught = app.taught_by_all(view)?;
+        let first = view.worked_out(FIRST, || first_of_all(view, &taught))?;
+        Ok(first.is_some())
+    });
+    Ok(None)
+}
+
+/// Name of it among what was worked out from the records.
+const FIRST: &str = "what to try first";
+
+fn first_of_all(view: &View<'_>, taught: &Taught) -> Result<Option<ToTry>, StoreError> {
+    let of_most_tried = ChartBench::of(view, taught, &Asked::default())?;
     let mut best: Option<ToTry> = None;
     for (metal, temper) in of_most_tried.known.iter().take(METALS_OF_TODAY).cloned() {
         let asked = Asked { metal, temper, ..Asked::default() };
-        let bench = ChartBench::of(view, &taught, &asked)?;
-        let plan = plan(view, &bench, &taught)?;
+        let bench = ChartBench::of(view, taught, &asked)?;
+        let plan = plan(view, &bench, taught)?;
         let first = plan.coils.first().filter(|coil| coil.is_worth_it);
         best = best.into_iter().chain(first.cloned()).max_by(|a, b| a.gain.total_cmp(&b.gain));
     }
