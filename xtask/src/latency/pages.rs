@@ -134,8 +134,8 @@ fn path_of(client: &mut Client, place: Where, known: &[Page]) -> Result<String> 
 pub fn links(html: &str) -> impl Iterator<Item = String> + '_ {
     let parts = html.split("href=\"").skip(1);
     parts.filter_map(|part| part.split('"').next()).map(|link| {
-        let link = link.split('#').next().unwrap_or_default();
-        link.replace("&#38;", "&").replace("&amp;", "&")
+        let link = link.replace("&#38;", "&").replace("&amp;", "&");
+        link.split('#').next().unwrap_or_default().to_owned()
     })
 }
 
@@ -166,7 +166,7 @@ mod tests {
 
     #[test]
     fn links_are_read_as_a_browser_reads_them() {
-        let html = "<a href=\"/a?b=1&amp;c=2\">x</a><a href=\"#top\"><a href='no'>";
-        assert_eq!(links(html).collect::<Vec<_>>(), ["/a?b=1&c=2", ""]);
+        let html = "<a href=\"/a?b=1&amp;c=2&#38;d=3#e\">x</a><a href=\"#top\"><a href='no'>";
+        assert_eq!(links(html).collect::<Vec<_>>(), ["/a?b=1&c=2&d=3", ""]);
     }
 }

@@ -74,7 +74,7 @@ impl Taught {
 }
 
 /// Coils that are learned from at most: seconds of work and some tens of MB, whatever is on record.
-const COILS_MOST: usize = 10_000;
+const COILS_MOST: usize = 4_000;
 
 /// With more trials than this on record nobody waits for the learning: it takes more than a quarter
 /// of a second.

@@ -1,5 +1,7 @@
 //! One cell of the chart: every blade, the geometry to scale, and why the model believes it.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
@@ -35,15 +37,20 @@ struct CellPage {
     temper: String,
     back: String,
     trials: String,
-    /// What to do here, in sentences.
-    decision: Vec<String>,
-    blades: Vec<BladeHere>,
+    here: Arc<Here>,
     coils: usize,
     notes: Vec<String>,
     basis: String,
     is_priced: bool,
     others: String,
     promise: Promise,
+}
+
+/// What stands in a cell, whatever is asked about coils of it.
+struct Here {
+    /// What to do here, in sentences.
+    decision: Vec<String>,
+    blades: Vec<BladeHere>,
 }
 
 /// One blade in this cell.
@@ -72,13 +79,11 @@ pub(super) async fn show(
             let taught = at.taught(view)?;
             let bench = ChartBench::of(view, &taught, &asked)?;
             let frame = Frame::of(&at, view, "chart")?;
-            let decided =
-                decided(&bench, &taught, &[(wire_mm, rod_mm)]).into_iter().flatten().next();
-            let Some(decided) = decided else {
-                return Err(PageError::NotFound { what: "cell of the chart for these sizes" });
-            };
-            let mut blades = blades(&bench, &taught, &decided);
-            blades.sort_by(|a, b| b.believed.by_share(&a.believed));
+            let name = format!(
+                "cell of the chart: {} {} {wire_mm} {rod_mm} by lessons {}",
+                bench.metal, bench.temper, taught.number
+            );
+            let here = view.worked_out(&name, || Here::of(&bench, &taught, (wire_mm, rod_mm)))?;
             Ok(CellPage {
                 frame,
                 wire: both_lengths(wire_mm),
@@ -92,11 +97,10 @@ pub(super) async fn show(
                 ),
                 temper: bench.temper.clone(),
                 trials: format!("/trials?wire={wire_mm:.4}+mm&rod={rod_mm:.4}+mm"),
-                decision: what_to_do(&bench, &decided),
                 basis: bench.pricing.basis(&bench.metal),
                 is_priced: bench.pricing.is_said(),
                 promise: Promise::of(view, &taught, &bench, (wire_mm, rod_mm), &wanted)?,
-                blades,
+                here,
                 coils: taught.lessons.coils.len(),
                 notes: taught.notes(),
                 others: with_others(&taught.others),
@@ -104,6 +108,17 @@ pub(super) async fn show(
         })
         .await?;
     Ok(Html(page.render()?))
+}
+
+impl Here {
+    fn of(bench: &ChartBench, taught: &Taught, size: (f64, f64)) -> Result<Here, PageError> {
+        let Some(decided) = decided(bench, taught, &[size]).into_iter().flatten().next() else {
+            return Err(PageError::NotFound { what: "cell of the chart for these sizes" });
+        };
+        let mut blades = blades(bench, taught, &decided);
+        blades.sort_by(|a, b| b.believed.by_share(&a.believed));
+        Ok(Here { decision: what_to_do(bench, &decided), blades })
+    }
 }
 
 /// A size as it stands in the address, on the chart.
