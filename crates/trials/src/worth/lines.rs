@@ -42,7 +42,7 @@ impl Lines {
     ///
     /// # Source
     /// The sum over the corners of the upper envelope, as in Frazier, Powell and Dayanik 2009,
-    /// INFORMS J. Comput. 21:599, from memory, text not seen; checked below against plain
+    /// INFORMS Journal on Computing 21:599, from memory, text not seen; checked below against plain
     /// integration.
     pub(super) fn gain(&mut self) -> f64 {
         self.find_upper();
