@@ -103,12 +103,13 @@ async fn set_up(browser: &WebDriver, address: &str) {
     good_trial(browser, address, &tried).await;
 }
 
-async fn order(browser: &WebDriver, address: &str) {
+/// Orders the necklace under a name.
+pub async fn order(browser: &WebDriver, address: &str, name: &str) {
     browser.goto(format!("{address}/orders/new")).await.expect("opens");
     pick(browser, "line-1-kind", "chain").await;
     pick(browser, "line-1-by", "rod").await;
     for (name, text) in [
-        ("name", "Ferry Lane 14"),
+        ("name", name),
         ("line-1-name", "necklace"),
         ("line-1-chain_length", "450 mm"),
         ("line-1-clasp", "12 mm"),
@@ -134,7 +135,7 @@ async fn a_necklace_goes_from_an_empty_workshop_to_its_labelled_batch_through_a_
     let phone = driver.browser().await;
     resize(&phone, PHONE, Scheme::Light).await;
     set_up(&phone, &address).await;
-    order(&phone, &address).await;
+    order(&phone, &address, "Ferry Lane 14").await;
 
     phone.goto(format!("{address}/orders/1/sheet")).await.expect("opens");
     let sheet = words(&phone).await;
@@ -298,7 +299,7 @@ async fn a_run_sheet_prints_its_numbers_on_one_front_and_no_buttons() {
     let browser = driver.browser().await;
     resize(&browser, LAPTOP, Scheme::Light).await;
     set_up(&browser, &address).await;
-    order(&browser, &address).await;
+    order(&browser, &address, "Ferry Lane 14").await;
     browser.goto(format!("{address}/orders/1/sheet")).await.expect("opens");
     let a4 =
         serde_json::json!({ "paperWidth": 8.27, "paperHeight": 11.69, "preferCSSPageSize": false });

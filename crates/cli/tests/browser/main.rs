@@ -13,6 +13,8 @@ mod driver;
 
 mod every_page;
 
+mod from_sample;
+
 mod journey;
 
 mod keyboard;
