@@ -96,6 +96,55 @@ pub(crate) fn copies_of_a_round(cell: Cell) -> i32 {
     (1..MOST_COPIES).find(comes_round).unwrap_or(MOST_COPIES)
 }
 
+/// What a piece of whole cells is longer than its cells times the advance: its end rings reach out
+/// beyond the last cell.
+///
+/// The rings of a cell are taken in the order in which they lie along the chain, beginning where the
+/// ends come out shortest. A cable chain gives two wires.
+///
+/// # Units
+/// Those of the pose, of which the main wire has diameter `wire`.
+/// # Validity
+/// The end rings lie as they would in the middle of the chain; loose ones may hang out further.
+/// Returns `None` for anything but a straight chain.
+/// # Source
+/// Extent of a circle along a direction; own derivation.
+///
+/// ```
+/// use linkwright_linkage::{extent::overhang, pattern::{craft, Pattern}};
+/// use linkwright_linkage::solve::{taut_from, Patient, Pull};
+/// let cable = Pattern::new(craft::named("cable_1in1").unwrap()).unwrap();
+/// let taut = taut_from(cable.start(), 0.4, Pull::Along, &mut Patient).unwrap().unwrap();
+/// assert!((overhang(&taut.pose, 0.4).unwrap() - 0.8).abs() < 1e-3);
+/// ```
+pub fn overhang(pose: &Pose, wire: f64) -> Option<f64> {
+    let Cell::Screw { period, .. } = pose.cell else {
+        return None;
+    };
+    let along = Vec3::new(0.0, 0.0, 1.0);
+    // Bottom and top of every ring, with its centre brought into the first cell.
+    let mut reaches: Vec<(f64, f64, f64)> = pose
+        .rings
+        .iter()
+        .map(|ring| {
+            let middle = ring.circle.centre.z.rem_euclid(period);
+            let half = ring.circle.half_extent(along) + 0.5 * wire * ring.wire_share;
+            (middle, middle - half, middle + half)
+        })
+        .collect();
+    reaches.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let piece = |first: usize| {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for (index, &(_, bottom, top)) in reaches.iter().enumerate() {
+            let on = if index < first { period } else { 0.0 };
+            low = low.min(bottom + on);
+            high = high.max(top + on);
+        }
+        high - low - period
+    };
+    (0..reaches.len()).map(piece).reduce(f64::min)
+}
+
 /// Mean distance of the ring centres from the axis a chain is bent about.
 ///
 /// The axis is the fixed point of the motion `x -> R x + t`: `p = (1 - R)^-1 t`.

@@ -5,7 +5,7 @@
 //! enlarges the box, one that does not is taken back and shrinks it.
 
 use super::certify::certified_fraction;
-use super::contact::{Contact, contacts, room};
+use super::contact::{contacts, room};
 use super::program::{Program, solve};
 use super::{Halt, Watch};
 use crate::pattern::Cell;
@@ -51,8 +51,6 @@ pub(crate) struct Summit {
     pub value: f64,
     /// Largest main wire the pose leaves room for.
     pub room: f64,
-    /// Contacts of the last linear program, with the force each carries.
-    pub carrying: Vec<(Contact, f64)>,
     /// Linear programs solved.
     pub programs: usize,
 }
@@ -74,19 +72,13 @@ const HIGHEST_PRICE: f64 = 1e4;
 impl Summit {
     /// A climb of no steps.
     pub(crate) fn at(pose: &Pose) -> Summit {
-        Summit {
-            pose: pose.clone(),
-            value: 0.0,
-            room: room(pose),
-            carrying: Vec::new(),
-            programs: 0,
-        }
+        Summit { pose: pose.clone(), value: 0.0, room: room(pose), programs: 0 }
     }
 }
 
 impl Goal {
     /// Slope of the goal along each unknown.
-    fn gain(self, pose: &Pose) -> Vec<f64> {
+    pub(super) fn gain(self, pose: &Pose) -> Vec<f64> {
         let mut gain = vec![0.0; pose.unknowns()];
         let at = pose.unknowns() - pose.cell.unknowns();
         match (self, pose.cell) {
@@ -134,7 +126,6 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
     let mut pose = start.clone();
     let mut space = room(&pose);
     let mut half_width = plan.patience.first_box * arm;
-    let mut carrying = Vec::new();
     let mut programs = 0;
     let mut earned_lately = 0.0;
 
@@ -178,7 +169,6 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
         let short = if growing { 0.0 } else { (wire - space).max(0.0) };
         let promised = gained + price * (short - solved.shortfall);
         let earned = merit(&next, next_space, price) - merit(&pose, space, price);
-        carrying = near.into_iter().zip(solved.forces.iter().map(|f| f / unit)).collect();
 
         if earned > 0.1 * promised * fraction {
             pose = next;
@@ -204,7 +194,6 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
         value: if growing { space } else { plan.goal.value(&pose) },
         room: space,
         pose,
-        carrying,
         programs,
     })
 }

@@ -8,12 +8,16 @@ mod program;
 
 mod climb;
 
+mod carry;
+
 mod shake;
 
 mod search;
 
 pub use contact::room;
-pub use search::{Carrying, Found, Pull, Search, bent, taut, taut_from, thickest_wire};
+pub use search::{
+    Carrying, Found, Pull, Search, bent, fitted, taut, taut_again, taut_from, thickest_wire,
+};
 
 use thiserror::Error;
 

@@ -1,5 +1,6 @@
 //! Many climbs from many starts: the answer, and how often it was met.
 
+use super::carry::carrying;
 use super::climb::{Climb, Goal, Patience, Summit, climb};
 use super::shake::{Dice, shaken};
 use super::{Halt, Watch};
@@ -35,7 +36,7 @@ pub struct Found {
     pub starts: u32,
     /// Of these, how many ended within two parts in ten thousand of the best.
     pub hits: u32,
-    /// Contacts that carry when the best pose is pulled.
+    /// Contacts that carry when the best pose is pulled; at the limit, those that lock it.
     pub carrying: Vec<Carrying>,
     /// Linear programs solved in all.
     pub programs: usize,
@@ -68,6 +69,9 @@ const CARRIES: f64 = 1e-4;
 const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-6, steps: 300 };
 /// For the best of all climbs: on to the last digits.
 const FINE: Patience = Patience { first_box: 0.01, little_gain: 1e-9, steps: 600 };
+
+/// For a pose that is nearly there and is only looked at.
+const QUICK: Patience = Patience { first_box: 0.05, little_gain: 1e-4, steps: 60 };
 
 fn grow(
     start: &Pose,
@@ -105,7 +109,7 @@ pub fn thickest_wire(
     watch: &mut dyn Watch,
 ) -> Result<Found, Halt> {
     let mut dice = Dice::new(search.seed);
-    let mut tally = Tally::new();
+    let mut tally = Tally::new(Goal::Wire, f64::INFINITY);
     let start = pattern.start();
     for index in 0..search.starts.max(1) {
         watch.started(index, search.starts);
@@ -127,6 +131,44 @@ pub fn thickest_wire(
         tally.polished(grow(&best.pose, f64::INFINITY, FINE, watch)?);
     }
     Ok(tally.found(start))
+}
+
+/// Some pose of the pattern that leaves room for a wire; what it looks like when nothing pulls.
+///
+/// Returns `None` if the wire is not reached: not possible, or not found.
+///
+/// # Units
+/// Main ring centreline radius 1.
+/// # Validity
+/// One pose of many.
+/// # Errors
+/// [`Halt`] if the watch stops the solve.
+/// # Source
+/// `docs/theory/chain.md`, section 5.
+///
+/// ```
+/// use linkwright_linkage::pattern::{craft, Pattern};
+/// use linkwright_linkage::solve::{fitted, Patient, Search};
+/// let rosette = Pattern::new(craft::named("rosette_3").unwrap()).unwrap();
+/// let search = Search { starts: 4, seed: 1 };
+/// assert!(fitted(&rosette, 0.5, search, &mut Patient).unwrap().is_some());
+/// // Aspect ratio 1.9, below the hole bound.
+/// assert!(fitted(&rosette, 2.0 / 2.9, search, &mut Patient).unwrap().is_none());
+/// ```
+pub fn fitted(
+    pattern: &Pattern,
+    wire: f64,
+    search: Search,
+    watch: &mut dyn Watch,
+) -> Result<Option<Found>, Halt> {
+    let grown = grow(pattern.start(), wire, ROUGH, watch)?;
+    if grown.room >= wire * (1.0 - REACHED) {
+        let mut tally = Tally::new(Goal::Wire, wire);
+        tally.add(grown);
+        return Ok(Some(tally.found(pattern.start())));
+    }
+    let found = thickest_wire(pattern, search, watch)?;
+    Ok((found.room >= wire * (1.0 - REACHED)).then_some(found))
 }
 
 /// What to pull on.
@@ -230,6 +272,47 @@ pub fn taut_from(
     many_climbs(starts, pull.goal(), wire, search, &mut Dice::new(0), watch)
 }
 
+/// A taut pose pulled again in somewhat thinner wire, to a part in ten thousand: for drawing.
+///
+/// Returns `None` if the pose cannot be brought to the wire.
+///
+/// # Units
+/// Those of the pose.
+/// # Validity
+/// The nearest optimum, which need not be the best; the digits that only a long polish brings are
+/// left out.
+/// # Errors
+/// [`Halt`] if the watch stops the solve.
+/// # Source
+/// `docs/theory/chain.md`, section 5.
+///
+/// ```
+/// use linkwright_linkage::pattern::{craft, Pattern};
+/// use linkwright_linkage::solve::{taut_again, taut_from, Patient, Pull};
+/// let doubled = Pattern::new(craft::named("double_2in2").unwrap()).unwrap();
+/// let thick = taut_from(doubled.start(), 0.42, Pull::Along, &mut Patient).unwrap().unwrap();
+/// let thin = taut_again(&thick.pose, 0.4, Pull::Along, &mut Patient).unwrap().unwrap();
+/// assert!((thin.value / 0.4 - 3.831502).abs() < 4e-4);
+/// ```
+pub fn taut_again(
+    pose: &Pose,
+    wire: f64,
+    pull: Pull,
+    watch: &mut dyn Watch,
+) -> Result<Option<Found>, Halt> {
+    let goal = pull.goal();
+    let mut summit = climb(pose, &Climb { goal, wire, patience: QUICK }, watch)?;
+    if summit.room < wire * (1.0 - REACHED) {
+        summit = climb(&summit.pose, &Climb { goal, wire, patience: ROUGH }, watch)?;
+    }
+    if summit.room < wire * (1.0 - REACHED) {
+        return Ok(None);
+    }
+    let mut tally = Tally::new(goal, wire);
+    tally.add(summit);
+    Ok(Some(tally.found(pose)))
+}
+
 /// A chain bent as tightly as it goes in the x-z plane: the largest turn per cell.
 ///
 /// `straight` are valid straight poses whose cell repeats without twist.
@@ -273,7 +356,7 @@ fn many_climbs(
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
     let with = |patience: Patience| Climb { goal, wire, patience };
-    let mut tally = Tally::new();
+    let mut tally = Tally::new(goal, wire);
     for index in 0..search.starts.max(1) {
         watch.started(index, search.starts);
         let turn = index as usize;
@@ -302,14 +385,16 @@ fn many_climbs(
 
 /// Ends of climbs so far.
 struct Tally {
+    goal: Goal,
+    wire: f64,
     values: Vec<f64>,
     best: Option<Summit>,
     programs: usize,
 }
 
 impl Tally {
-    const fn new() -> Tally {
-        Tally { values: Vec::new(), best: None, programs: 0 }
+    const fn new(goal: Goal, wire: f64) -> Tally {
+        Tally { goal, wire, values: Vec::new(), best: None, programs: 0 }
     }
 
     fn add(&mut self, summit: Summit) {
@@ -333,19 +418,21 @@ impl Tally {
         let near = |value: &&f64| best.value - **value <= SAME_ANSWER * best.value.abs();
         let hits = self.values.iter().filter(near).count();
         let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-        let carrying = best.carrying.iter().filter(|(_, force)| *force > CARRIES);
+        let carrying = carrying(&best.pose, self.wire.min(best.room), self.goal);
         Found {
             room: best.room,
             value: best.value,
             starts: count(self.values.len()),
             hits: count(hits),
             carrying: carrying
+                .into_iter()
+                .filter(|(_, force)| *force > CARRIES)
                 .map(|(contact, force)| Carrying {
                     first: contact.first,
                     second: contact.second,
                     image: contact.image,
                     at: (contact.closest.on_first + contact.closest.on_second) * 0.5,
-                    force: *force,
+                    force,
                 })
                 .collect(),
             programs: self.programs,

@@ -1,79 +1,21 @@
 //! The answer to a jeweller's question: a pattern, her rings; possible or not, and what comes of it.
 
-use std::f64::consts::PI;
+mod drawn;
+mod finished;
+mod ring;
+
+pub use drawn::Drawn;
+pub use finished::{Ends, Piece, PiecesAround};
+pub use ring::ClosedRing;
 
 use linkwright_calc::basis::{Basis, Caution, Input};
-use linkwright_calc::limits::{INSIDE_DIAMETER, LimitError};
 use linkwright_calc::quantity::{Density, Length, Mass};
-use linkwright_calc::wire::Wire;
 use thiserror::Error;
 
-use crate::extent::extent;
+use crate::extent;
 use crate::pattern::{Cell, Kind, Pattern, PatternError, SizeSpec};
 use crate::solve::{Found, Halt, Pull, Search, Watch, taut, thickest_wire};
-use crate::table;
-
-/// A round ring as closed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ClosedRing {
-    wire: Wire,
-    inside: Length,
-}
-
-impl ClosedRing {
-    /// A ring of the wire with the inside diameter it has once closed.
-    ///
-    /// # Units
-    /// A length.
-    /// # Validity
-    /// Within [`INSIDE_DIAMETER`].
-    /// # Errors
-    /// [`LimitError`] outside that range.
-    /// # Source
-    /// Definition.
-    ///
-    /// ```
-    /// use linkwright_calc::{quantity::Length, wire::Wire};
-    /// use linkwright_linkage::answer::ClosedRing;
-    /// let wire = Wire::new(Length::from_mm(1.0)).unwrap();
-    /// assert_eq!(ClosedRing::new(wire, Length::from_mm(4.0)).unwrap().aspect_ratio(), 4.0);
-    /// assert!(ClosedRing::new(wire, Length::from_mm(-4.0)).is_err());
-    /// ```
-    pub fn new(wire: Wire, inside: Length) -> Result<ClosedRing, LimitError> {
-        INSIDE_DIAMETER.check(inside.mm())?;
-        Ok(ClosedRing { wire, inside })
-    }
-
-    /// Inside diameter over wire diameter.
-    pub fn aspect_ratio(self) -> f64 {
-        self.inside.mm() / self.wire.diameter().mm()
-    }
-
-    /// Mass of the ring: a torus, which holds `pi (ID + d)` of its wire.
-    ///
-    /// # Units
-    /// Grams.
-    /// # Validity
-    /// The seam closed.
-    /// # Source
-    /// Pappus's theorem.
-    ///
-    /// ```
-    /// use linkwright_calc::{quantity::{Density, Length}, wire::Wire};
-    /// use linkwright_linkage::answer::ClosedRing;
-    /// let wire = Wire::new(Length::from_mm(1.0)).unwrap();
-    /// let ring = ClosedRing::new(wire, Length::from_mm(4.0)).unwrap();
-    /// assert!((ring.mass(Density::from_g_cm3(10.4)).g() - 0.1283).abs() < 5e-5);
-    /// ```
-    pub fn mass(self, density: Density) -> Mass {
-        let round = Length::from_mm(PI * (self.inside + self.wire.diameter()).mm());
-        self.wire.mass(round, density)
-    }
-
-    fn mean_radius_mm(self) -> f64 {
-        0.5 * (self.inside.mm() + self.wire.diameter().mm())
-    }
-}
+use crate::table::{self, Entry, Row, pose_from_numbers};
 
 /// Why a question has no answer.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -138,6 +80,8 @@ pub struct Taut {
     pub width: Option<Length>,
     /// Thickness.
     pub thickness: Length,
+    /// What a chain of whole cells is longer than its cells; `None` for a sheet.
+    pub overhang: Option<Length>,
     /// What the advance rests on.
     pub ground: Ground,
     /// Relative tolerance of the advance: solver and interpolation.
@@ -161,6 +105,11 @@ pub struct Linked {
     /// Rings of each size in a cell.
     pub rings_per_cell: Vec<usize>,
     rings: Vec<ClosedRing>,
+    /// The pattern with these rings.
+    pattern: Pattern,
+    search: Search,
+    /// What was solved on the spot.
+    solved: Option<Found>,
 }
 
 /// Share of the advance by which climbs that count as the same may differ.
@@ -207,36 +156,34 @@ pub fn answer(
         });
     };
     let sized = with_rings(pattern, rings)?;
-    let solver = || Problem { pattern: &sized, search };
-    let d_mm = main.wire.diameter().mm();
+    let d_mm = main.wire().diameter().mm();
     let aspect_ratio = main.aspect_ratio();
     let known = table::entry(&sized);
     let (least, limit_ground) = match known {
         Some(entry) => (entry.aspect_ratio_min, Ground::new(entry.limit_starts, entry.limit_hits)),
-        None => solver().limit(watch)?,
+        None => limit(&sized, search, watch)?,
     };
-    let from_table = known.and_then(|entry| Some((entry.at(aspect_ratio)?, entry.within)));
-    let taut = match from_table {
-        Some((read, within)) => Some(Taut {
-            advance: Length::from_mm(read.advance * d_mm),
-            across: (read.across > 0.0).then(|| Length::from_mm(read.across * d_mm)),
-            width: (read.width > 0.0).then(|| Length::from_mm(read.width * d_mm)),
-            thickness: Length::from_mm(read.thickness * d_mm),
-            ground: Ground::new(read.starts, read.hits),
-            within: within + SOLVER_WITHIN,
-        }),
-        None if aspect_ratio < least || sized.kind() == Kind::Cluster => None,
-        None => solver().taut(aspect_ratio, d_mm, watch)?,
+    let read = known.and_then(|entry| from_table(entry, &sized, aspect_ratio, d_mm));
+    let solved = if read.is_some() || aspect_ratio < least || sized.kind() == Kind::Cluster {
+        None
+    } else {
+        // Beyond the table its last pose is a good start.
+        let start = known.and_then(|entry| entry.pose_below(&sized, aspect_ratio));
+        let wire = 2.0 / (aspect_ratio + 1.0);
+        taut(&sized, wire, Pull::Along, search, start.as_slice(), watch)?
     };
     let count = |size| sized.spec().rings.iter().filter(|ring| ring.size == size).count();
     Ok(Linked {
         aspect_ratio,
         aspect_ratio_min: least,
         limit_ground,
-        inside_to_spare: main.inside - Length::from_mm(least * d_mm),
-        taut,
+        inside_to_spare: main.inside() - Length::from_mm(least * d_mm),
+        taut: read.or_else(|| solved.as_ref().map(|found| told(found, aspect_ratio, d_mm))),
         rings_per_cell: (0..sizes).map(count).collect(),
         rings: rings.to_vec(),
+        pattern: sized,
+        search,
+        solved,
     })
 }
 
@@ -247,7 +194,7 @@ fn with_rings(pattern: &Pattern, rings: &[ClosedRing]) -> Result<Pattern, Patter
     };
     let share = |ring: &ClosedRing| SizeSpec {
         radius: ring.mean_radius_mm() / main.mean_radius_mm(),
-        wire: ring.wire.diameter().mm() / main.wire.diameter().mm(),
+        wire: ring.wire().diameter().mm() / main.wire().diameter().mm(),
     };
     let mut sizes = vec![SizeSpec::MAIN];
     sizes.extend(others.iter().map(share));
@@ -262,41 +209,55 @@ fn with_rings(pattern: &Pattern, rings: &[ClosedRing]) -> Result<Pattern, Patter
     pattern.with_sizes(&sizes)
 }
 
-struct Problem<'a> {
-    pattern: &'a Pattern,
-    search: Search,
+fn limit(pattern: &Pattern, search: Search, watch: &mut dyn Watch) -> Result<(f64, Ground), Halt> {
+    let found = thickest_wire(pattern, search, watch)?;
+    Ok((2.0 / found.room - 1.0, Ground::new(found.starts, found.hits)))
 }
 
-impl Problem<'_> {
-    fn limit(&self, watch: &mut dyn Watch) -> Result<(f64, Ground), Halt> {
-        let found = thickest_wire(self.pattern, self.search, watch)?;
-        Ok((2.0 / found.room - 1.0, Ground::new(found.starts, found.hits)))
-    }
-
-    fn taut(
-        &self,
-        aspect_ratio: f64,
-        d_mm: f64,
-        watch: &mut dyn Watch,
-    ) -> Result<Option<Taut>, Halt> {
-        let wire = 2.0 / (aspect_ratio + 1.0);
-        let found = taut(self.pattern, wire, Pull::Along, self.search, &[], watch)?;
-        Ok(found.map(|found| told(&found, wire, d_mm / wire)))
-    }
+/// What the table says, in millimetres.
+fn from_table(entry: &Entry, pattern: &Pattern, aspect_ratio: f64, d_mm: f64) -> Option<Taut> {
+    let read = entry.at(aspect_ratio)?;
+    let mm = |wires: f64| Length::from_mm(wires * d_mm);
+    Some(Taut {
+        advance: mm(read.advance),
+        across: (read.across > 0.0).then(|| mm(read.across)),
+        width: (read.width > 0.0).then(|| mm(read.width)),
+        thickness: mm(read.thickness),
+        overhang: overhang_between(entry, pattern, aspect_ratio).map(mm),
+        ground: Ground::new(read.starts, read.hits),
+        within: entry.within + SOLVER_WITHIN,
+    })
 }
 
-/// A solved pose in millimetres, `scale_mm` of them to the main radius.
-fn told(found: &Found, wire: f64, scale_mm: f64) -> Taut {
-    let seen = extent(&found.pose, wire);
+/// Overhang in wires, from the poses of the rows on both sides.
+fn overhang_between(entry: &Entry, pattern: &Pattern, aspect_ratio: f64) -> Option<f64> {
+    let at = |row: &Row| {
+        let wire = 2.0 / (row.aspect_ratio + 1.0);
+        let pose = pose_from_numbers(pattern.start(), row.pose)?;
+        Some(extent::overhang(&pose, wire)? / wire)
+    };
+    let after = entry.rows.partition_point(|row| row.aspect_ratio < aspect_ratio);
+    let (low, high) = (entry.rows.get(after.saturating_sub(1))?, entry.rows.get(after)?);
+    let between = high.aspect_ratio - low.aspect_ratio;
+    let share = if between > 0.0 { (aspect_ratio - low.aspect_ratio) / between } else { 0.0 };
+    Some(at(low)? * (1.0 - share) + at(high)? * share)
+}
+
+/// A solved pose in millimetres.
+fn told(found: &Found, aspect_ratio: f64, d_mm: f64) -> Taut {
+    let wire = 2.0 / (aspect_ratio + 1.0);
+    let mm = |length: f64| Length::from_mm(length * d_mm / wire);
+    let seen = extent::extent(&found.pose, wire);
     let across = match found.pose.cell {
         Cell::Lattice { across, .. } => Some(across),
         _ => None,
     };
     Taut {
-        advance: Length::from_mm(found.value * scale_mm),
-        across: across.map(|across| Length::from_mm(across * scale_mm)),
-        width: across.is_none().then(|| Length::from_mm(seen.width * scale_mm)),
-        thickness: Length::from_mm(seen.thickness * scale_mm),
+        advance: mm(found.value),
+        across: across.map(mm),
+        width: across.is_none().then(|| mm(seen.width)),
+        thickness: mm(seen.thickness),
+        overhang: extent::overhang(&found.pose, wire).map(mm),
         ground: Ground::new(found.starts, found.hits),
         within: SOLVER_WITHIN,
     }
@@ -386,24 +347,18 @@ impl Linked {
         Some(Mass::from_g(self.cell_mass_g(density) * per_cm2 / self.per_cell()))
     }
 
-    /// Whole rings of all sizes for a finished length of chain without clasp and end rings, rounded up
-    /// to whole cells.
+    /// Fewest rings of all sizes, in whole cells, that reach a length without clasp and end rings.
     ///
     /// # Units
     /// A length in, rings out.
     /// # Validity
-    /// Taut; a finite chain is a little longer by its end rings, which stretch beyond the last cell.
+    /// Pulled taut; `None` for a sheet, where not possible, or for no length at all. See
+    /// [`pieces_around`](Linked::pieces_around) for the piece below, clasps and end rings.
     /// # Source
-    /// Length over advance.
+    /// As [`piece`](Linked::piece).
     pub fn rings_for(&self, length: Length) -> Option<u64> {
-        let taut = self.taut.as_ref().filter(|taut| taut.across.is_none())?;
-        let cells = (length.mm().max(0.0) / taut.advance.mm()).ceil();
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "`as` saturates; the count is positive"
-        )]
-        Some((cells * self.per_cell()) as u64)
+        let around = self.pieces_around(length, &Ends::NONE).ok()??;
+        Some(around.above.rings)
     }
 
     /// What the length rests on, in the words every page uses, with the sum behind it.
@@ -514,7 +469,7 @@ mod tests {
     #[test]
     fn a_length_is_made_of_whole_cells() {
         let linked = ask("double_2in2", &[ring(1.0, 4.0)]).expect("answered");
-        // 180 mm over 3.8315 mm a pair: 46.98 pairs, so 47 pairs.
+        // 180 mm, less two wires and a little at the ends, over 3.8315 mm a pair: more than 46 pairs.
         assert_eq!(linked.rings_for(Length::from_mm(180.0)), Some(94));
         assert!(matches!(linked.limit_ground, Ground::Solved { .. }));
     }
