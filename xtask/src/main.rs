@@ -42,7 +42,7 @@ const CHORES: &[Chore] = &[
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("versus", "our winding against scipy; `trials` against other ways to learn", versus::run),
     Chore("calibrate", "what the blade chart believes against invented workshops", calibrate::run),
-    Chore("bench", "time `calc`; a word picks", bench::run),
+    Chore("bench", "time `calc`, `linkage` and `store`; a word picks", bench::run),
     Chore("latency", "start, memory and page times of the app with 50 clients", latency::run),
     Chore("pages", "run sheets printed by a browser, pages counted", pages::run),
     Chore("pictures", "every page of the app, at two sizes, light and dark", browser::pictures),

@@ -7,7 +7,9 @@
 mod cell;
 mod check;
 pub mod craft;
+pub mod order;
 mod spec;
+mod words;
 
 pub use cell::{Cell, Image, Motion};
 pub use check::{PatternError, measured_links};

@@ -23,6 +23,8 @@ pub struct PatternSpec {
     pub name: String,
     /// One line a jeweller reads.
     pub title: String,
+    /// One sentence on how it is linked; may be empty.
+    pub linking: String,
     /// Ring sizes; the first is the main one.
     pub sizes: Vec<SizeSpec>,
     /// Rings of one cell, in thin wire.

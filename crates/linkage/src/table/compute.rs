@@ -128,10 +128,10 @@ pub fn compute(pattern: &Pattern, search: Search, watch: &mut dyn Watch) -> Resu
 }
 
 fn left_out_error(rows: &[ComputedRow]) -> f64 {
-    let point = |row: &ComputedRow| (row.aspect_ratio, row.advance);
-    let kept: Vec<(f64, f64)> = rows.iter().step_by(2).map(point).collect();
+    let kept: Vec<&ComputedRow> = rows.iter().step_by(2).collect();
+    let read = |ar| monotone(&kept, ar, |row| row.aspect_ratio, |row| row.advance);
     let left_out = rows.iter().skip(1).step_by(2);
     left_out
-        .map(|row| (monotone(&kept, row.aspect_ratio) - row.advance).abs() / row.advance)
+        .map(|row| (read(row.aspect_ratio) - row.advance).abs() / row.advance)
         .fold(0.0, f64::max)
 }

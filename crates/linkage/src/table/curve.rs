@@ -3,19 +3,26 @@
 /// Value at `x` of the monotone cubic through points of rising abscissa; constant beyond both ends.
 ///
 /// Slopes at inner points are weighted harmonic means of the two chords, zero where these differ in
-/// sign; at the ends the chord is taken.
-pub(super) fn monotone(points: &[(f64, f64)], x: f64) -> f64 {
-    let after = points.partition_point(|point| point.0 < x);
-    let (Some(&first), Some(&last)) = (points.first(), points.last()) else {
+/// sign; at the ends the chord is taken. Only the four points round `x` are read, so that a table is
+/// read many times while a slider moves one pixel.
+pub(super) fn monotone<P>(
+    points: &[P],
+    x: f64,
+    abscissa: impl Fn(&P) -> f64,
+    value: impl Fn(&P) -> f64,
+) -> f64 {
+    let after = points.partition_point(|point| abscissa(point) < x);
+    let (Some(first), Some(last)) = (points.first(), points.last()) else {
         return f64::NAN;
     };
     if after == 0 {
-        return first.1;
+        return value(first);
     }
     if after == points.len() {
-        return last.1;
+        return value(last);
     }
-    let chord = |i: usize| (points[i + 1].1 - points[i].1) / (points[i + 1].0 - points[i].0);
+    let at = |i: usize| (abscissa(&points[i]), value(&points[i]));
+    let chord = |i: usize| (at(i + 1).1 - at(i).1) / (at(i + 1).0 - at(i).0);
     let slope = |i: usize| {
         if i == 0 {
             return chord(0);
@@ -27,24 +34,27 @@ pub(super) fn monotone(points: &[(f64, f64)], x: f64) -> f64 {
         if left * right <= 0.0 {
             return 0.0;
         }
-        let (before, behind) = (points[i].0 - points[i - 1].0, points[i + 1].0 - points[i].0);
+        let (before, behind) = (at(i).0 - at(i - 1).0, at(i + 1).0 - at(i).0);
         let (w1, w2) = (2.0 * behind + before, behind + 2.0 * before);
         (w1 + w2) / (w1 / left + w2 / right)
     };
     let i = after - 1;
-    let h = points[after].0 - points[i].0;
-    let t = (x - points[i].0) / h;
+    let h = at(after).0 - at(i).0;
+    let t = (x - at(i).0) / h;
     let (t2, t3) = (t * t, t * t * t);
-    (2.0 * t3 - 3.0 * t2 + 1.0) * points[i].1
+    (2.0 * t3 - 3.0 * t2 + 1.0) * at(i).1
         + (t3 - 2.0 * t2 + t) * h * slope(i)
-        + (3.0 * t2 - 2.0 * t3) * points[after].1
+        + (3.0 * t2 - 2.0 * t3) * at(after).1
         + (t3 - t2) * h * slope(after)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::monotone;
     use proptest::prelude::*;
+
+    fn monotone(points: &[(f64, f64)], x: f64) -> f64 {
+        super::monotone(points, x, |point| point.0, |point| point.1)
+    }
 
     #[test]
     fn a_straight_line_is_read_exactly() {

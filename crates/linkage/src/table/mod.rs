@@ -77,7 +77,7 @@ pub struct Reading {
 /// A pattern that shares the name but not the rings, links or sizes is not in the table.
 pub fn entry(pattern: &Pattern) -> Option<&'static Entry> {
     let entry = data::ENTRIES.iter().find(|entry| entry.name == pattern.name())?;
-    (craft::named(entry.name).as_ref() == Some(pattern.spec())).then_some(entry)
+    craft::is_of_the_craft(pattern.spec()).then_some(entry)
 }
 
 /// All entries.
@@ -112,11 +112,7 @@ impl Entry {
         }
         // The first row lies a millionth above the limit.
         let ar = aspect_ratio.max(first.aspect_ratio);
-        let read = |value: fn(&Row) -> f64| {
-            let points: Vec<(f64, f64)> =
-                self.rows.iter().map(|row| (row.aspect_ratio, value(row))).collect();
-            monotone(&points, ar)
-        };
+        let read = |value: fn(&Row) -> f64| monotone(self.rows, ar, |row| row.aspect_ratio, value);
         let off = |row: &&Row| (row.aspect_ratio - ar).abs();
         let nearest = self.rows.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
         Some(Reading {

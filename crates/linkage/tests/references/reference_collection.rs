@@ -91,5 +91,6 @@ fn every_pattern_of_the_craft_stands_and_its_wire_grows() {
         let name = spec.name.clone();
         let pattern = Pattern::new(spec).unwrap_or_else(|error| panic!("{name}: {error}"));
         assert!(pattern.start_wire() > 0.05, "{name}: {}", pattern.start_wire());
+        assert!(pattern.spec().linking.ends_with('.'), "{name} does not say how it is linked");
     }
 }

@@ -12,6 +12,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "cable_1in1",
         title: "simple cable chain, 1-in-1",
+        linking: "Every ring passes through the ring before it.",
         sizes: &[MAIN],
         rings: &[(0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0])],
         links: &[(0, 0, [1, 0], -1)],
@@ -20,6 +21,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "double_2in2",
         title: "doubled cable chain, 2-in-2",
+        linking: "Rings go in pairs: both of a pair pass through both of the pair before.",
         sizes: &[MAIN],
         rings: &[(0, [0.0, 0.06, 0.0], [0.0, 1.0, 0.0]), (0, [0.0, -0.06, 0.0], [0.0, 1.0, 0.0])],
         links: &[(0, 0, [1, 0], -1), (0, 1, [1, 0], -1), (1, 0, [1, 0], -1), (1, 1, [1, 0], -1)],
@@ -28,6 +30,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "box",
         title: "box chain",
+        linking: "A pair passes through the pair before, is folded back to either side, and the next pair goes in between the folded tops.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.0, 0.2, 0.0], [0.0, 0.995037, -0.099504]),
@@ -50,6 +53,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "byzantine",
         title: "Byzantine chain",
+        linking: "As in a box chain a pair is folded back and locked by the next; then a plain pair leads on and the next fold comes turned a quarter round.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.0, 0.2, 0.0], [0.0, 0.995037, -0.099504]),
@@ -78,6 +82,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "half_persian_3in1",
         title: "half Persian 3-in-1",
+        linking: "Two leaning stacks of rings; every ring passes through three neighbours of the other stack, two one way and one the other way.",
         sizes: &[MAIN],
         rings: &[
             (0, [-0.27, -0.45, 0.0], [0.978582, 0.159769, 0.129812]),
@@ -89,6 +94,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "half_persian_4in1",
         title: "half Persian 4-in-1",
+        linking: "Two leaning stacks of rings; every ring passes through four neighbours of the other stack, two one way and two the other way.",
         sizes: &[MAIN],
         rings: &[
             (0, [-0.02, -0.03, 0.0], [0.518731, -0.638438, 0.568609]),
@@ -100,6 +106,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "full_persian_6in1",
         title: "full Persian 6-in-1",
+        linking: "Four stacks of rings set in a square; every ring passes through three of each of the two stacks beside its own.",
         sizes: &[MAIN],
         rings: &[
             (0, [-0.17, -0.32, 0.0], [0.269167, 0.867315, 0.418704]),
@@ -126,6 +133,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "spiral_4in1",
         title: "spiral 4-in-1",
+        linking: "Every ring passes the same way through the two rings before it, so that the chain winds like a rope.",
         sizes: &[MAIN],
         rings: &[(0, [0.6, 0.12, 0.0], [-0.99975, 0.009998, 0.019995])],
         links: &[(0, 0, [1, 0], 1), (0, 0, [2, 0], 1)],
@@ -133,7 +141,8 @@ pub(super) const RECIPES: &[Recipe] = &[
     },
     Recipe {
         name: "three_stack_spiral_4in1",
-        title: "three-stack spiral 4-in-1 (locked spiral; its trade name is a person's name and is left out)",
+        title: "three-stack spiral 4-in-1, locked spiral",
+        linking: "Every ring passes through the two rings before it in opposite senses, so that the rings lie in three interlocked stacks.",
         sizes: &[MAIN],
         rings: &[(0, [-0.48, -0.53, 0.0], [0.72403, -0.683806, 0.090504])],
         links: &[(0, 0, [1, 0], 1), (0, 0, [2, 0], -1)],
@@ -143,6 +152,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "triple_3in3",
         title: "tripled cable chain, 3-in-3",
+        linking: "Rings go in threes: each of a three passes through all of the three before.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.0, -0.12, 0.0], [0.0, 1.0, 0.0]),
@@ -165,6 +175,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "pairs_and_singles",
         title: "pairs joined by single rings, 2-in-1",
+        linking: "Pairs of rings lying together are joined by single rings.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.0, -0.08, 0.0], [0.0, 1.0, 0.0]),
@@ -177,6 +188,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "large_and_small",
         title: "large and small rings alternating, one by one",
+        linking: "Large and small rings take turns, each through the ring before.",
         sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[(0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]), (1, [0.0, 0.0, 1.2], [1.0, 0.0, 0.0])],
         links: &[(0, 1, [0, 0], 1), (1, 0, [1, 0], -1)],
@@ -185,6 +197,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "large_and_small_pairs",
         title: "single large rings joined by pairs of small ones",
+        linking: "Single large rings are joined by two small rings lying side by side.",
         sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 1.0, 0.0]),
@@ -197,6 +210,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "graduated_cable",
         title: "cable chain with ring sizes rising and falling along it",
+        linking: "A cable chain in four ring sizes: every ring passes through the one before, sizes fall by steps and rise again.",
         sizes: &[
             MAIN,
             SizeSpec { radius: 0.85, wire: 1.0 },

@@ -14,6 +14,7 @@ const DEGREE: f64 = std::f64::consts::PI / 180.0;
 struct Recipe {
     name: &'static str,
     title: &'static str,
+    linking: &'static str,
     sizes: &'static [SizeSpec],
     /// Size, centre, normal.
     rings: &'static [(usize, [f64; 3], [f64; 3])],
@@ -28,6 +29,7 @@ impl Recipe {
         PatternSpec {
             name: self.name.to_owned(),
             title: self.title.to_owned(),
+            linking: self.linking.to_owned(),
             sizes: self.sizes.to_vec(),
             rings: self
                 .rings
@@ -46,12 +48,33 @@ impl Recipe {
             cell: self.cell,
         }
     }
+
+    /// Whether a description is this one, without writing this one out: a moving slider asks.
+    fn is(&self, spec: &PatternSpec) -> bool {
+        let same = |v: Vec3, [x, y, z]: [f64; 3]| v == Vec3::new(x, y, z);
+        let rings = spec.rings.iter().zip(self.rings);
+        let links = spec.links.iter().zip(self.links);
+        spec.name == self.name
+            && spec.cell == self.cell
+            && spec.sizes == self.sizes
+            && spec.rings.len() == self.rings.len()
+            && spec.links.len() == self.links.len()
+            && rings.into_iter().all(|(ring, &(size, centre, normal))| {
+                ring.size == size && same(ring.centre, centre) && same(ring.normal, normal)
+            })
+            && links.into_iter().all(|(link, &(first, second, image, sign))| {
+                *link == Link { first, second, image, sign }
+            })
+    }
+}
+
+fn recipes() -> impl Iterator<Item = &'static Recipe> {
+    chains::RECIPES.iter().chain(sheets::RECIPES)
 }
 
 /// Every pattern that comes with the tool, in the order of a list on a page.
 pub fn all() -> Vec<PatternSpec> {
-    let recipes = chains::RECIPES.iter().chain(sheets::RECIPES);
-    recipes.map(Recipe::spec).collect()
+    recipes().map(Recipe::spec).collect()
 }
 
 /// The pattern of a name, if there is one.
@@ -62,5 +85,11 @@ pub fn all() -> Vec<PatternSpec> {
 /// assert!(craft::named("double_3in2").is_none());
 /// ```
 pub fn named(name: &str) -> Option<PatternSpec> {
-    all().into_iter().find(|spec| spec.name == name)
+    recipes().find(|recipe| recipe.name == name).map(Recipe::spec)
+}
+
+/// Whether a description has the name, rings, links, sizes and cell of a pattern that comes with the
+/// tool; its words may differ.
+pub(crate) fn is_of_the_craft(spec: &PatternSpec) -> bool {
+    recipes().find(|recipe| recipe.name == spec.name).is_some_and(|recipe| recipe.is(spec))
 }

@@ -12,6 +12,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "european_4in1_strip3",
         title: "European 4-in-1 strip, three rows",
+        linking: "Three rows cut from a European sheet: every ring of the middle row passes through two rings of either edge row.",
         sizes: &[MAIN],
         rings: &[
             (0, [-1.3, 0.0, 0.0], [0.0, 0.644218, 0.764842]),
@@ -24,6 +25,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "two_row_european_6in1",
         title: "two rows of European 6-in-1 (three links per neighbouring row)",
+        linking: "Two rows leaning against each other; every ring passes the same way through three neighbours of the other row.",
         sizes: &[MAIN],
         rings: &[
             (0, [-0.46, 0.04, 0.0], [0.58897, -0.768656, 0.249564]),
@@ -35,6 +37,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "european_4in1_sheet",
         title: "European 4-in-1 sheet",
+        linking: "Rows lean by turns to either side; every ring passes through two rings of the row before and two of the row after.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.644218, 0.0, 0.764842]),
@@ -46,6 +49,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "japanese_12in2",
         title: "Japanese 12-in-2 sheet",
+        linking: "Large rings lie flat in a triangle grid; upright pairs of small rings join each with its six neighbours.",
         sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 0.0, 1.0]),
@@ -75,6 +79,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "rosette_3",
         title: "three-ring rosette",
+        linking: "Three rings, each through the two others, laid like petals.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.4, 0.0, 0.0], [0.0, 0.434966, 0.900447]),
@@ -88,6 +93,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "european_8in2_sheet",
         title: "European 4-in-1 sheet with every ring doubled, 8-in-2",
+        linking: "A European 4-in-1 sheet in which two rings lie together in every place.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.038653, 0.0, 0.045891], [0.644218, 0.0, 0.764842]),
@@ -118,6 +124,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "european_4in1_strip5",
         title: "European 4-in-1 strip, five rows",
+        linking: "Five rows cut from a European sheet: every inner ring passes through two rings of either neighbouring row.",
         sizes: &[MAIN],
         rings: &[
             (0, [-2.6, 0.0, 0.0], [0.0, 0.644218, 0.764842]),
@@ -141,6 +148,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "european_6in1_sheet",
         title: "European 6-in-1 sheet: every ring through three of either neighbouring row",
+        linking: "Rows lean by turns to either side; every ring passes through three rings of the row before and three of the row after.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.5, 0.0, 0.866025]),
@@ -159,6 +167,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "square_4in1_sheet",
         title: "square sheet: large rings, one small ring across every side, 4-in-1",
+        linking: "Large rings lie flat in a square grid; one upright small ring joins each with each of its four neighbours.",
         sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 0.0, 1.0]),
@@ -171,6 +180,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "square_8in2_sheet",
         title: "square sheet: large rings, two small rings across every side, 8-in-2",
+        linking: "Large rings lie flat in a square grid; upright pairs of small rings join each with its four neighbours.",
         sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
         rings: &[
             (0, [0.0, 0.0, 0.0], [0.0, 0.0, 1.0]),
@@ -194,6 +204,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "rosette_4",
         title: "four-ring rosette, every ring through the three others",
+        linking: "Four rings, each through the three others, laid like petals.",
         sizes: &[MAIN],
         rings: &[
             (0, [0.5, 0.0, 0.0], [0.0, 0.642788, 0.766044]),
