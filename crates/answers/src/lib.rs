@@ -2,6 +2,8 @@
 
 pub mod batch;
 
+pub mod chain;
+
 pub mod chart;
 
 pub mod coils;

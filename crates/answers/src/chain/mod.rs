@@ -1,0 +1,3 @@
+//! Chains of linked rings, as pages, commands and paper show them.
+
+pub mod figure;
