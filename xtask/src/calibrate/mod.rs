@@ -12,8 +12,8 @@ use crate::process::{cargo, run as start};
 const WORKSHOPS: u64 = 24;
 /// Trials of each workshop, unless said otherwise.
 const SIZES: [usize; 5] = [20, 60, 200, 600, 2000];
-/// First seed, unless said otherwise. Nothing of the model was chosen by looking at this one or any
-/// above it; what was chosen was chosen on [`LOOKED_AT`].
+/// First seed, unless said otherwise. No number of the model was chosen on this one or any above it,
+/// but on [`LOOKED_AT`].
 const FIRST_SEED: u64 = 501;
 /// Seeds that were looked at while the model was shaped.
 const LOOKED_AT: std::ops::RangeInclusive<u64> = 101..=116;

@@ -20,6 +20,13 @@ use crate::trial::Cell;
 /// Set from the reference's simulated workshops, where bands without it covered too little.
 pub const DOUBT: f64 = 1.15;
 
+/// Log odds below which trials no longer tell one shape of curve from another: one ring in twenty.
+const TAIL_FROM: f64 = -3.0;
+/// How much steeper than the logistic curve the log odds may go on falling there, as a share of the
+/// way beyond [`TAIL_FROM`]: the standard deviation of a bell curve folded at nothing. Chosen on
+/// simulated workshops 101 to 116; `docs/theory/trials.md`, section 5.
+const TAIL_DOUBT: f64 = 0.5;
+
 /// Draws of one gate.
 pub(super) struct GateDraws {
     /// Which of the gate's points each play came from.
@@ -195,9 +202,12 @@ impl Learned {
                 }
             }
         }
+        let steeper = normals(&mut chance(seed, &("tail", gate.index())));
         for plays in log_odds.chunks_exact_mut(PLAYS) {
             let mean = plays.iter().sum::<f64>() / PLAYS_F64;
-            plays.iter_mut().for_each(|play| *play = mean + DOUBT * (*play - mean));
+            for (play, steeper) in plays.iter_mut().zip(&steeper) {
+                *play = steepened(mean + DOUBT * (*play - mean), TAIL_DOUBT * steeper.abs());
+            }
         }
         GateDraws { point_of_play, log_odds }
     }
@@ -219,7 +229,42 @@ impl Learned {
     }
 }
 
+/// Log odds that fall `by` of themselves faster once they are below [`TAIL_FROM`].
+fn steepened(log_odds: f64, by: f64) -> f64 {
+    log_odds + by * (log_odds - TAIL_FROM).min(0.0)
+}
+
 /// One bell-shaped number per play.
 pub(crate) fn normals(chance: &mut Xoshiro256PlusPlus) -> Vec<f64> {
     (0..PLAYS).map(|_| chance.sample(StandardNormal)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::SQRT_2;
+
+    use statrs::function::erf::erfc;
+
+    use super::*;
+
+    #[test]
+    fn only_the_lower_tail_is_steepened_and_without_a_jump() {
+        for log_odds in [-3.0, -1.0, 0.0, 6.0] {
+            assert!((steepened(log_odds, 0.8) - log_odds).abs() < 1e-12);
+        }
+        assert!((steepened(-5.0, 0.5) + 6.0).abs() < 1e-12);
+        assert!((steepened(-8.0, 0.0) + 8.0).abs() < 1e-12);
+    }
+
+    // Outside: the error function of the statrs library. 1.702 logits go to one standard deviation,
+    // the usual factor between the two curves.
+    #[test]
+    fn a_bell_shaped_truth_lies_within_what_the_tail_allows() {
+        for log_odds in [-5.0, -8.0_f64] {
+            let below = 0.5 * erfc(-log_odds / 1.702 / SQRT_2);
+            let bell = (below / (1.0 - below)).ln();
+            let by = (bell - log_odds) / (log_odds - TAIL_FROM);
+            assert!((0.5..2.4).contains(&(by / TAIL_DOUBT)), "{log_odds}: {by}");
+        }
+    }
 }

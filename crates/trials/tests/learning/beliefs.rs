@@ -125,6 +125,7 @@ fn the_plays_have_the_mean_and_the_spread_of_the_belief() {
         cell(1.9, 13.0, "small"),
         cell(1.3, 8.0, "large"),
     ];
+    let (mut clear, mut in_the_tail) = (0, 0);
     for (cell, plays) in cells.iter().zip(learned.plays(&cells, 5)) {
         for story in learned.explain(cell) {
             let gate = story.gate.index();
@@ -132,12 +133,20 @@ fn the_plays_have_the_mean_and_the_spread_of_the_belief() {
             let squares: f64 = plays.iter().map(|play| (play.log_odds[gate] - mean).powi(2)).sum();
             let off = (mean - story.mean) / story.sd;
             let ratio = (squares / 399.0).sqrt() / story.sd;
+            // Where one ring in twenty or fewer would pass, plays fall steeper than the belief.
+            if story.mean - 2.5 * story.sd < -3.0 {
+                assert!(off < 0.175 && ratio > 1.025, "{:?} {gate}: {off} {ratio}", cell.key());
+                in_the_tail += 1;
+                continue;
+            }
+            clear += 1;
             // Of 400 plays the mean has a standard error of 0.058 (spread 1.15), the spread one of
             // 0.041; three of either.
             assert!(off.abs() < 0.175, "{:?} {gate}: {off}", cell.key());
             assert!((ratio - 1.15).abs() < 0.125, "{:?} {gate}: {ratio}", cell.key());
         }
     }
+    assert!(clear >= 8 && in_the_tail >= 1, "{clear} {in_the_tail}");
 }
 
 #[test]

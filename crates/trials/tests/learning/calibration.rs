@@ -1,9 +1,9 @@
 //! The short version of `cargo xtask calibrate`: beliefs must hold against workshops whose truth
-//! lies outside the model. The long table is in `docs/theory/trials.md`, section 9.
+//! lies outside the model. The long table is in `docs/theory/trials.md`, section 11.
 
 use linkwright_trials::{CalibrationRow, Sales, Testing, calibrate, learning_curve};
 
-/// Workshops that no choice of the model was made on.
+/// Workshops on which no number of the model was chosen.
 const SEEDS: std::ops::Range<u64> = 501..525;
 /// Every seventh cell: all sizes and blades in turn, and few enough for every day.
 const STEP: usize = 7;
@@ -20,7 +20,7 @@ fn holds(trials: usize, rmse_most: f64, log_score_most: f64) {
     let row = after(trials, SEEDS.count());
     let (covered_80, covered_95) = (row.covered_80.mean, row.covered_95.mean);
     assert!((0.74..=0.86).contains(&covered_80), "80 % band covers {covered_80}");
-    assert!((0.87..=0.98).contains(&covered_95), "95 % band covers {covered_95}");
+    assert!((0.90..=0.98).contains(&covered_95), "95 % band covers {covered_95}");
     let printed = row.covered_80_printed.mean;
     assert!((0.82..=0.92).contains(&printed), "80 % band in whole per cents covers {printed}");
     let rmse = row.rmse.mean;
