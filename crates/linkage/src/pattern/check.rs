@@ -16,6 +16,9 @@ const LEAST_START_WIRE: f64 = 0.005;
 /// Most rings in a cell: the solver's time grows with the square of their number.
 const MOST_RINGS: usize = 60;
 
+/// Most repeats a cell may reach over; [`Cell::copies_within`] looks at 24.
+const MOST_COPIES: f64 = 20.0;
+
 /// Why a described pattern is refused. Rings, links and sizes are counted from 1, as people do.
 #[derive(Clone, Debug, PartialEq, Error)]
 #[non_exhaustive]
@@ -107,6 +110,31 @@ pub enum PatternError {
         /// Sign given.
         sign: i8,
     },
+    /// A ring that is not linked with the others.
+    #[error(
+        "ring {ring} is not linked with ring 1, not even by way of others: the piece falls apart"
+    )]
+    Loose {
+        /// Number of the ring.
+        ring: usize,
+    },
+    /// The repeats are not linked with each other.
+    #[error("nothing links {what}: the piece falls apart")]
+    RepeatsLoose {
+        /// What is not linked, in words.
+        what: &'static str,
+    },
+    /// The repeats are too close for a cell so long.
+    #[error(
+        "the cell reaches over {cells:.0} of its own repeats; at most {most} are seen: its advance is \
+         too small for its rings"
+    )]
+    TooClose {
+        /// Repeats it reaches over.
+        cells: f64,
+        /// Most that are accepted.
+        most: f64,
+    },
     /// The rings of the start pose (nearly) touch.
     #[error(
         "two rings of the start pose are only {room:.4} of the main radius apart; at least {least} \
@@ -193,6 +221,7 @@ pub(super) fn start_pose(spec: &PatternSpec) -> Result<(Pose, f64), PatternError
     check_sizes(spec)?;
     check_cell(spec.cell)?;
     check_links(spec)?;
+    check_holds(spec)?;
     let mut normals = Vec::with_capacity(rings);
     for (index, ring) in spec.rings.iter().enumerate() {
         let place = PatternError::RingPlace { ring: index + 1 };
@@ -202,6 +231,7 @@ pub(super) fn start_pose(spec: &PatternSpec) -> Result<(Pose, f64), PatternError
         normals.push(ring.normal.unit().ok_or(place)?);
     }
     let pose = super::place(spec, &normals);
+    check_copies(&pose)?;
     let room = room(&pose);
     if room.is_nan() || room < LEAST_START_WIRE {
         return Err(PatternError::Touching { room, least: LEAST_START_WIRE });
@@ -210,7 +240,7 @@ pub(super) fn start_pose(spec: &PatternSpec) -> Result<(Pose, f64), PatternError
     Ok((pose, room))
 }
 
-fn check_sizes(spec: &PatternSpec) -> Result<(), PatternError> {
+pub(super) fn check_sizes(spec: &PatternSpec) -> Result<(), PatternError> {
     for (index, size) in spec.sizes.iter().enumerate() {
         let positive = |x: f64| x.is_finite() && x > 0.0;
         let is_one = |x: f64| (x - 1.0).abs() < f64::EPSILON;
@@ -248,7 +278,7 @@ fn check_cell(cell: Cell) -> Result<(), PatternError> {
     if moves_on { Ok(()) } else { Err(PatternError::NoAdvance) }
 }
 
-fn check_links(spec: &PatternSpec) -> Result<(), PatternError> {
+pub(super) fn check_links(spec: &PatternSpec) -> Result<(), PatternError> {
     let rings = spec.rings.len();
     let ahead: Vec<Link> = spec.links.iter().map(|link| link.ahead()).collect();
     for (index, link) in spec.links.iter().enumerate() {
@@ -281,6 +311,72 @@ fn check_links(spec: &PatternSpec) -> Result<(), PatternError> {
         }
     }
     Ok(())
+}
+
+/// That every ring is linked with the first, and the repeats with each other.
+///
+/// Rings are walked to along links, counting cells on the way; a link that leads back to a ring in
+/// another cell than the walk did ties that cell's repeat.
+pub(super) fn check_holds(spec: &PatternSpec) -> Result<(), PatternError> {
+    let mut reached: Vec<Option<Image>> = vec![None; spec.rings.len()];
+    if let Some(first) = reached.first_mut() {
+        *first = Some([0, 0]);
+    }
+    let plus = |a: Image, b: Image| [a[0].saturating_add(b[0]), a[1].saturating_add(b[1])];
+    let minus = |a: Image, b: Image| [a[0].saturating_sub(b[0]), a[1].saturating_sub(b[1])];
+    for _ in 0..spec.rings.len() {
+        for link in &spec.links {
+            match (reached[link.first], reached[link.second]) {
+                (Some(cell), None) => reached[link.second] = Some(plus(cell, link.image)),
+                (None, Some(cell)) => reached[link.first] = Some(minus(cell, link.image)),
+                _ => {}
+            }
+        }
+    }
+    if let Some(loose) = reached.iter().position(Option::is_none) {
+        return Err(PatternError::Loose { ring: loose + 1 });
+    }
+    let ties: Vec<Image> = spec
+        .links
+        .iter()
+        .filter_map(|link| {
+            let walked = minus(reached[link.second]?, reached[link.first]?);
+            Some(minus(link.image, walked))
+        })
+        .collect();
+    let across = |a: &Image, b: &Image| {
+        i64::from(a[0]) * i64::from(b[1]) != i64::from(a[1]) * i64::from(b[0])
+    };
+    let loose = match spec.cell {
+        Cell::Cluster => return Ok(()),
+        Cell::Lattice { .. } if ties.iter().any(|a| ties.iter().any(|b| across(a, b))) => {
+            return Ok(());
+        }
+        Cell::Lattice { .. } => "the repeats both along and across",
+        Cell::Screw { .. } | Cell::Bend { .. } if ties.iter().any(|tie| tie[0] != 0) => {
+            return Ok(());
+        }
+        Cell::Screw { .. } | Cell::Bend { .. } => "one repeat with the next",
+    };
+    Err(PatternError::RepeatsLoose { what: loose })
+}
+
+/// That the solver, which looks at so many copies and no more, sees all that matter.
+fn check_copies(pose: &Pose) -> Result<(), PatternError> {
+    let (reach, spread) = (2.0 * pose.arm(), pose.spread());
+    let cells = match pose.cell {
+        Cell::Screw { period, .. } => (reach + spread.z) / period,
+        Cell::Lattice { along, shear, across } => {
+            let rows = (reach + spread.y) / across;
+            rows.max((reach + spread.x + (rows * shear).abs()) / along)
+        }
+        Cell::Cluster | Cell::Bend { .. } => 0.0,
+    };
+    if cells <= MOST_COPIES {
+        Ok(())
+    } else {
+        Err(PatternError::TooClose { cells, most: MOST_COPIES })
+    }
 }
 
 fn compare_links(spec: &PatternSpec, pose: &Pose) -> Result<(), PatternError> {

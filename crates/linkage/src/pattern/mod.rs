@@ -7,6 +7,7 @@
 mod cell;
 mod check;
 pub mod craft;
+pub mod find;
 pub mod order;
 mod spec;
 mod words;

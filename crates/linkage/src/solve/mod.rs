@@ -18,6 +18,7 @@ pub use contact::room;
 pub use search::{
     Carrying, Found, Pull, Search, bent, fitted, taut, taut_again, taut_from, thickest_wire,
 };
+pub(crate) use shake::Dice;
 
 use thiserror::Error;
 

@@ -202,6 +202,27 @@ pub(super) const RECIPES: &[Recipe] = &[
         cell: Cell::Lattice { along: 2.3, shear: 0.0, across: 2.3 },
     },
     Recipe {
+        name: "triangular_6in1_sheet",
+        title: "triangular sheet: large rings, one small ring across every side, 6-in-1",
+        linking: "Large rings lie flat in a triangle grid; one upright small ring joins each with each of its six neighbours.",
+        sizes: &[MAIN, SizeSpec { radius: 0.6, wire: 1.0 }],
+        rings: &[
+            (0, [0.0, 0.0, 0.0], [0.0, 0.0, 1.0]),
+            (1, [1.15, 0.0, 0.0], [0.0, 1.0, 0.0]),
+            (1, [0.575, 0.995929, 0.0], [-0.866025, 0.5, 0.0]),
+            (1, [-0.575, 0.995929, 0.0], [-0.866025, -0.5, 0.0]),
+        ],
+        links: &[
+            (0, 1, [0, 0], 1),
+            (0, 2, [0, 0], 1),
+            (0, 3, [0, 0], 1),
+            (0, 3, [1, -1], -1),
+            (1, 0, [1, 0], -1),
+            (2, 0, [0, 1], -1),
+        ],
+        cell: Cell::Lattice { along: 2.3, shear: 1.15, across: 1.991858 },
+    },
+    Recipe {
         name: "rosette_4",
         title: "four-ring rosette, every ring through the three others",
         linking: "Four rings, each through the three others, laid like petals.",

@@ -1,0 +1,218 @@
+//! A pattern known only by its links: a start pose is looked for by seeded chance.
+//!
+//! A list of links does not say which chain is meant, so that several may be found. They are told
+//! apart by their signs and by how thick their wire can grow, and all are reported.
+
+mod draw;
+mod margin;
+mod signs;
+mod wanted;
+
+use thiserror::Error;
+
+use self::signs::alike;
+use self::wanted::Wanted;
+use super::{Link, Pattern, PatternError, SizeSpec};
+use crate::solve::{Dice, Halt, Search, Watch, room, thickest_wire};
+
+/// How the cell repeats, as far as a maker knows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Repeat {
+    /// A chain; `twist_rad` per cell is only a start if the twist is free.
+    Chain {
+        /// Turn per cell.
+        twist_rad: f64,
+        /// Whether the turn is looked for as well.
+        twist_free: bool,
+    },
+    /// A sheet.
+    Sheet,
+    /// A few rings on their own.
+    Not,
+}
+
+/// A pattern by its links alone.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LinkList {
+    /// Key.
+    pub name: String,
+    /// One line a jeweller reads.
+    pub title: String,
+    /// One sentence on how it is linked; may be empty.
+    pub linking: String,
+    /// Ring sizes; the first is the main one.
+    pub sizes: Vec<SizeSpec>,
+    /// Size of every ring of the cell, from 0.
+    pub rings: Vec<usize>,
+    /// Each link once; a sign of 0 means that either will do.
+    pub links: Vec<Link>,
+    /// How the cell repeats.
+    pub repeat: Repeat,
+}
+
+/// How long to look.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Random poses to begin from.
+    pub tries: u32,
+    /// Poses with the right links after which no more are looked for.
+    pub enough: u32,
+    /// Seed of the dice; the same seed finds the same.
+    pub seed: u64,
+}
+
+impl Default for Effort {
+    /// Sixty tries, until six poses are found.
+    fn default() -> Effort {
+        Effort { tries: 60, enough: 6, seed: 1 }
+    }
+}
+
+/// One chain that has the wanted links.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Class {
+    /// The pattern with a start pose grown as far as it went.
+    pub pattern: Pattern,
+    /// Smallest aspect ratio its wire grew to.
+    pub aspect_ratio_min: f64,
+    /// How many of the poses found grew into it.
+    pub times: u32,
+}
+
+/// What was found for a list of links.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// The chains, the one that needs the loosest rings first. Rings that suit it suit all.
+    pub classes: Vec<Class>,
+    /// Random poses begun from.
+    pub tries: u32,
+    /// Of these, how many came to have the links.
+    pub met: u32,
+}
+
+/// Why nothing was found. Rings are counted from 1.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[non_exhaustive]
+pub enum FindError {
+    /// The list itself is wrong.
+    #[error(transparent)]
+    Pattern(#[from] PatternError),
+    /// More rings than chance can place.
+    #[error(
+        "by the order of linking alone at most {most} rings a repeat can be placed; this one has \
+         {rings}: give every ring a rough place as well"
+    )]
+    TooManyRings {
+        /// Rings given.
+        rings: usize,
+        /// Most that are looked for.
+        most: usize,
+    },
+    /// No pose came to have the links.
+    #[error(
+        "no way to lay the rings was found that has these links and no others, in {tries} tries; \
+         check the sides from which rings are passed, or give every ring a rough place"
+    )]
+    NotFound {
+        /// Random poses begun from.
+        tries: u32,
+    },
+    /// The search was stopped.
+    #[error(transparent)]
+    Halt(#[from] Halt),
+}
+
+/// Most rings a cell may have.
+const MOST_RINGS: usize = 8;
+/// Climbs per pose: a single one may stop short.
+const CLIMBS: u32 = 3;
+/// Poses with less room than this share of the main radius are not worth growing.
+const LEAST_ROOM: f64 = 0.02;
+/// Two limits that differ by less than this share count as the same chain.
+const SAME_LIMIT: f64 = 5e-3;
+
+/// Looks for start poses that have the wanted links, grows each, and sorts them into chains.
+///
+/// Every try begins from rings thrown at random and moves one at a time, downhill in what the pairs
+/// lack to be linked as wanted, or apart, with some room to spare. Poses found are grown with
+/// certified moves.
+///
+/// # Units
+/// Shares of the main ring's centreline radius.
+/// # Validity
+/// What is not found may still exist. Two chains with equal signs and equal limits are not told apart;
+/// one chain that grew to two different limits would be counted twice.
+/// # Errors
+/// [`FindError`] if the list is wrong, if nothing was found, or if the watch stops the search.
+/// # Source
+/// Own method; `docs/theory/chain.md`, section 4.
+///
+/// ```
+/// use linkwright_linkage::pattern::find::{find, Effort, LinkList, Repeat};
+/// use linkwright_linkage::pattern::{Link, SizeSpec};
+/// use linkwright_linkage::solve::Patient;
+/// let cable = LinkList {
+///     name: "mine".to_owned(),
+///     title: "each ring through the one before".to_owned(),
+///     linking: String::new(),
+///     sizes: vec![SizeSpec::MAIN],
+///     rings: vec![0],
+///     links: vec![Link { first: 0, second: 0, image: [1, 0], sign: 0 }],
+///     repeat: Repeat::Chain { twist_rad: 0.0, twist_free: true },
+/// };
+/// let found = find(&cable, Effort { enough: 2, ..Effort::default() }, &mut Patient).unwrap();
+/// assert!((found.classes[0].aspect_ratio_min - 2.0).abs() < 1e-3);
+/// ```
+pub fn find(list: &LinkList, effort: Effort, watch: &mut dyn Watch) -> Result<Finding, FindError> {
+    let wanted = Wanted::new(list)?;
+    let mut dice = Dice::new(effort.seed);
+    let mut finding = Finding { classes: Vec::new(), tries: 0, met: 0 };
+    while finding.tries < effort.tries && finding.met < effort.enough {
+        watch.started(finding.tries, effort.tries);
+        finding.tries += 1;
+        let Some(pose) = draw::draw(&wanted, &mut dice, watch)? else {
+            continue;
+        };
+        let spec = wanted.spec(list, &pose);
+        let Ok(thin) = Pattern::new(spec) else {
+            continue;
+        };
+        if room(&pose) < LEAST_ROOM {
+            continue;
+        }
+        finding.met += 1;
+        let search = Search { starts: CLIMBS, seed: effort.seed };
+        let grown = thickest_wire(&thin, search, watch)?;
+        if let Ok(pattern) = Pattern::new(wanted.spec(list, &grown.pose)) {
+            let aspect_ratio_min = 2.0 / grown.room - 1.0;
+            sort_in(&mut finding.classes, Class { pattern, aspect_ratio_min, times: 1 });
+        }
+    }
+    if finding.classes.is_empty() {
+        return Err(FindError::NotFound { tries: finding.tries });
+    }
+    finding.classes.sort_by(|a, b| b.aspect_ratio_min.total_cmp(&a.aspect_ratio_min));
+    Ok(finding)
+}
+
+/// Adds a chain to those found, or to the count of its like; the better grown one is kept.
+fn sort_in(classes: &mut Vec<Class>, class: Class) {
+    let same = |other: &&mut Class| {
+        let near = (other.aspect_ratio_min - class.aspect_ratio_min).abs();
+        near < SAME_LIMIT * class.aspect_ratio_min
+            && alike(other.pattern.spec(), class.pattern.spec())
+    };
+    match classes.iter_mut().find(same) {
+        None => classes.push(class),
+        Some(known) => {
+            let times = known.times + 1;
+            if class.aspect_ratio_min < known.aspect_ratio_min {
+                *known = class;
+            }
+            known.times = times;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
