@@ -30,6 +30,12 @@ pub fn input_schema(key: &str) -> Value {
             "description": "the word hinge, or a number",
             "oneOf": [{ "type": "string", "enum": ["hinge"] }, { "type": "number" }],
         }),
+        "pattern" => json!({
+            "type": "string",
+            "description": "name of a pattern of linked rings",
+            "enum": crate::chain::listed().iter().map(|it| &*it.name).collect::<Vec<_>>(),
+        }),
+        "metal" => json!({ "type": "string", "description": "key or trade name of a metal" }),
         "number" => json!({ "type": "integer", "description": "of the gauge; 4/0 is -3" }),
         "sample_rings" | "good_rings" | "teeth" | "turns_per_coil" | "lost_per_coil"
         | "turns_wound" => json!({ "type": "integer", "minimum": 0 }),

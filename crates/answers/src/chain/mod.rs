@@ -1,3 +1,27 @@
-//! Chains of linked rings, as pages, commands and paper show them.
+//! A chain of a pattern: what is asked of it, what it gives, and how that is told.
+
+mod patterns;
+
+mod asked;
+
+mod answered;
+
+mod words;
+
+mod json;
+
+mod table;
 
 pub mod figure;
+
+mod picture;
+
+pub use answered::{ChainAnswer, ChainError, RingUsed, answer, answer_with, ground_in_words};
+pub use asked::{
+    ASSUMED_KERF_MM, AskedMetal, AskedRing, ChainAsked, EndsAsked, Opened, PieceAsked,
+};
+pub use json::{chain_as_json, list_as_json, table_as_json};
+pub use patterns::{PatternListed, UnknownPattern, find, listed};
+pub use picture::picture;
+pub use table::{TableRow, table};
+pub use words::{cautions, rows};

@@ -36,6 +36,8 @@ mod completions;
 
 mod man;
 
+mod chain;
+
 mod chart;
 
 mod chart_on_record;
@@ -76,6 +78,7 @@ pub enum Command {
     Count(count::Args),
     Metals(metals::Args),
     RunSheet(run_sheet::Args),
+    Chain(chain::Args),
     Chart(chart::Args),
     TryNext(try_next::Args),
     Promise(promise::Args),
@@ -111,6 +114,7 @@ impl Command {
             Command::Completions(args) => completions::run(&args),
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),
+            Command::Chain(args) => chain::run(&args, output),
             Command::Chart(args) => chart::run(&args, output),
             Command::TryNext(args) => try_next::run(&args, output),
             Command::Promise(args) => promise::run(&args, output),

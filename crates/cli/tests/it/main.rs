@@ -5,6 +5,8 @@ mod trials;
 #[cfg(unix)]
 mod app;
 
+mod chain;
+
 mod chart;
 
 mod pool;

@@ -16,6 +16,8 @@ mod count;
 
 mod run_sheet;
 
+mod chain;
+
 use serde_json::Value;
 
 use crate::batch::inputs::Inputs;
@@ -51,6 +53,7 @@ pub static ASKS: &[&Ask] = &[
     &count::ODDS_OF_GOOD_RINGS,
     &count::COILS_NEEDED,
     &run_sheet::RUN_SHEET,
+    &chain::CHAIN,
 ];
 
 /// Answers the question of a line.
