@@ -2,8 +2,9 @@
 
 use crate::record::Record;
 use crate::records::{
-    Batch, Blade, Coil, Fault, FrozenSheet, Handout, HandoutGiven, Holder, MetalOverlay, OrderLine,
-    OtherWorkshop, Photo, Reading, RingOrder, Rod, Run, Tick, Trial, WireLot, Workshop,
+    Batch, Blade, Coil, Fault, FrozenSheet, Handout, HandoutGiven, Holder, MeasuredPiece,
+    MetalOverlay, OrderLine, OtherWorkshop, Photo, Reading, RingOrder, Rod, Run, Tick, Trial,
+    WireLot, Workshop,
 };
 
 /// What is to be done with each kind of record.
@@ -33,5 +34,6 @@ pub(crate) fn every_kind<E>(each: &mut impl EachKind<E>) -> Result<(), E> {
     each.kind::<HandoutGiven>()?;
     each.kind::<Photo>()?;
     each.kind::<Fault>()?;
-    each.kind::<OtherWorkshop>()
+    each.kind::<OtherWorkshop>()?;
+    each.kind::<MeasuredPiece>()
 }

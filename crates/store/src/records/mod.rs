@@ -8,6 +8,8 @@ mod every;
 
 mod fault;
 
+mod linked;
+
 mod orders;
 
 mod others;
@@ -24,6 +26,7 @@ pub use bench::{Coil, FrozenSheet, Reading, Run, Tick};
 pub use blade::{Blade, Holder};
 pub(crate) use every::{EachKind, every_kind};
 pub use fault::Fault;
+pub use linked::MeasuredPiece;
 pub use orders::{LineKind, OrderLine, RingOrder};
 pub use others::OtherWorkshop;
 pub use paper::{Handout, HandoutGiven, Image, Photo};

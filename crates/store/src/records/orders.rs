@@ -72,5 +72,23 @@ record! {
         rod_typed: Option<String>,
         /// Spare rings as a count or a share, as typed.
         spare_typed: Option<String>,
+        /// Pattern the rings are linked to; without one a chain is one ring in the next.
+        pattern: Option<String>,
+        /// What the chain goes round, as typed, in place of its length.
+        girth_typed: Option<String>,
+        /// How much longer than that it is to be, as typed.
+        ease_typed: Option<String>,
+        /// Width of a sheet, as typed.
+        across_typed: Option<String>,
+        /// End rings beyond the pattern's own.
+        end_rings: Option<u32>,
+        /// Wire of the second ring size, as typed.
+        second_wire_typed: Option<String>,
+        /// Ring of the second size, as typed; this or its rod.
+        second_ring_typed: Option<String>,
+        /// How far that may be off, as typed.
+        second_tolerance_typed: Option<String>,
+        /// The rod of the second size, as typed.
+        second_rod_typed: Option<String>,
     }
 }

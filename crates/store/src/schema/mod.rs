@@ -9,6 +9,7 @@ const STEPS: &[&str] = &[
     include_str!("step_003.sql"),
     include_str!("step_004.sql"),
     include_str!("step_005.sql"),
+    include_str!("step_006.sql"),
 ];
 
 /// Marks a file as ours, in `application_id`: "LkWr".
@@ -36,6 +37,7 @@ pub(crate) const RECORD_TABLES: &[&str] = &[
     "photo",
     "fault",
     "other_workshop",
+    "measured_piece",
 ];
 
 /// The last step this program knows.

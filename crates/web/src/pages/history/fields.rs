@@ -21,8 +21,9 @@ const UNITS: [(&str, &str); 6] = [
 ];
 
 /// Columns whose name alone would not tell what they hold.
-const NAMES: [(&str, &str); 36] = [
+const NAMES: [(&str, &str); 39] = [
     ("anneal_skipped", "annealing left out"),
+    ("across_typed", "width of the sheet, as typed"),
     ("annealed_at", "annealed"),
     ("asked_on", "ordered on"),
     ("called_off_why", "called off because"),
@@ -33,10 +34,12 @@ const NAMES: [(&str, &str); 36] = [
     ("counted_at", "counted"),
     ("counted_how", "how they were counted"),
     ("cut_before_mm2", "cut before it was entered (mm2)"),
+    ("ease_typed", "longer than what it goes round by, as typed"),
     ("end_turns", "turns lost where the blade enters"),
     ("finished_at", "finished"),
     ("finished_why", "how it ended"),
     ("frozen_at", "started"),
+    ("girth_typed", "what it goes round, as typed"),
     ("hour_cost_typed", "what an hour's work costs"),
     ("jpeg", "picture"),
     ("line_name", "line of the order"),
