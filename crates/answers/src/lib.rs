@@ -10,6 +10,8 @@ pub mod coils;
 
 pub mod files;
 
+pub mod pattern;
+
 pub mod pool;
 
 pub mod published;

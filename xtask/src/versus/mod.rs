@@ -35,7 +35,8 @@ pub fn run(arguments: &[String]) -> Result<()> {
 }
 
 #[expect(clippy::disallowed_methods, reason = "these chores are timings")]
-fn stopwatch<T>(work: impl FnOnce() -> T) -> (Duration, T) {
+/// How long a piece of work took, and what came of it.
+pub fn stopwatch<T>(work: impl FnOnce() -> T) -> (Duration, T) {
     let began = Instant::now();
     let answer = work();
     (began.elapsed(), answer)

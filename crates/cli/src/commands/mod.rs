@@ -18,6 +18,8 @@ mod count;
 
 mod metals;
 
+mod patterns;
+
 mod batch;
 
 mod backup;
@@ -77,6 +79,7 @@ pub enum Command {
     Ring(ring::Args),
     Count(count::Args),
     Metals(metals::Args),
+    Patterns(patterns::Args),
     RunSheet(run_sheet::Args),
     Chain(chain::Args),
     Chart(chart::Args),
@@ -105,6 +108,7 @@ impl Command {
             Command::Ring(args) => ring::run(&args, output),
             Command::Count(args) => count::run(&args, output),
             Command::Metals(args) => metals::run(&args, output),
+            Command::Patterns(args) => patterns::run(&args, output),
             Command::Batch(args) => batch::run(args),
             Command::Backup(args) => backup::run(&args, output),
             Command::Restore(args) => restore::run(&args, output),

@@ -9,6 +9,8 @@ mod chain;
 
 mod chart;
 
+mod patterns;
+
 mod pool;
 
 mod run_sheet_trials;

@@ -4,7 +4,7 @@ use thiserror::Error;
 
 use super::cell::{Cell, Image};
 use super::spec::{Link, PatternSpec};
-use crate::circle::linking_number;
+use crate::circle::{distance, linking_number};
 use crate::pose::Pose;
 use crate::solve::room;
 
@@ -137,10 +137,17 @@ pub enum PatternError {
     },
     /// The rings of the start pose (nearly) touch.
     #[error(
-        "two rings of the start pose are only {room:.4} of the main radius apart; at least {least} \
-         is needed to tell how they are linked"
+        "ring {first} and ring {second} of copy {copy} are only {room:.4} of the main radius apart in \
+         the start pose; at least {least} is needed to tell how they are linked",
+        copy = copy_name(*copy)
     )]
     Touching {
+        /// Ring of the cell.
+        first: usize,
+        /// Ring of the copy.
+        second: usize,
+        /// The copy.
+        copy: Image,
         /// Least distance found, as a share of the main radius.
         room: f64,
         /// Least distance needed.
@@ -222,7 +229,19 @@ pub(super) fn start_pose(spec: &PatternSpec) -> Result<(Pose, f64), PatternError
     check_cell(spec.cell)?;
     check_links(spec)?;
     check_holds(spec)?;
-    let mut normals = Vec::with_capacity(rings);
+    let pose = placed(spec)?;
+    check_copies(&pose)?;
+    let room = room(&pose);
+    if room.is_nan() || room < LEAST_START_WIRE {
+        let (first, second, copy) = nearest_pair(&pose);
+        return Err(PatternError::Touching { first, second, copy, room, least: LEAST_START_WIRE });
+    }
+    compare_links(spec, &pose)?;
+    Ok((pose, room))
+}
+
+fn placed(spec: &PatternSpec) -> Result<Pose, PatternError> {
+    let mut normals = Vec::with_capacity(spec.rings.len());
     for (index, ring) in spec.rings.iter().enumerate() {
         let place = PatternError::RingPlace { ring: index + 1 };
         if !ring.centre.is_finite() {
@@ -230,14 +249,41 @@ pub(super) fn start_pose(spec: &PatternSpec) -> Result<(Pose, f64), PatternError
         }
         normals.push(ring.normal.unit().ok_or(place)?);
     }
-    let pose = super::place(spec, &normals);
-    check_copies(&pose)?;
-    let room = room(&pose);
-    if room.is_nan() || room < LEAST_START_WIRE {
-        return Err(PatternError::Touching { room, least: LEAST_START_WIRE });
+    Ok(super::place(spec, &normals))
+}
+
+/// The description with every sign of 0 replaced by that of the start pose, for a maker who has laid
+/// the rings but not counted signs.
+///
+/// Where the pose has no such link, or does not stand at all, the sign becomes +1 and
+/// [`Pattern::new`](super::Pattern::new) says what is wrong.
+///
+/// # Units
+/// None.
+/// # Validity
+/// Any description.
+/// # Source
+/// [`measured_links`].
+///
+/// ```
+/// use linkwright_linkage::pattern::{craft, signs_as_they_lie};
+/// let cable = craft::named("cable_1in1").unwrap();
+/// let mut open = cable.clone();
+/// open.links[0].sign = 0;
+/// assert_eq!(signs_as_they_lie(&open), cable);
+/// ```
+pub fn signs_as_they_lie(spec: &PatternSpec) -> PatternSpec {
+    let mut spec = spec.clone();
+    let sound = check_sizes(&spec).and_then(|()| check_cell(spec.cell));
+    let pose = sound.and_then(|()| placed(&spec));
+    let there = pose.map(|pose| measured_links(&pose)).unwrap_or_default();
+    for link in spec.links.iter_mut().filter(|link| link.sign == 0) {
+        let ahead = link.ahead();
+        let same =
+            |l: &&Link| (l.first, l.second, l.image) == (ahead.first, ahead.second, ahead.image);
+        link.sign = there.iter().find(same).map_or(1, |l| l.sign);
     }
-    compare_links(spec, &pose)?;
-    Ok((pose, room))
+    spec
 }
 
 pub(super) fn check_sizes(spec: &PatternSpec) -> Result<(), PatternError> {
@@ -359,6 +405,18 @@ pub(super) fn check_holds(spec: &PatternSpec) -> Result<(), PatternError> {
         Cell::Screw { .. } | Cell::Bend { .. } => "one repeat with the next",
     };
     Err(PatternError::RepeatsLoose { what: loose })
+}
+
+/// The two rings that leave the least room, counted from 1.
+fn nearest_pair(pose: &Pose) -> (usize, usize, Image) {
+    let mut nearest = (f64::INFINITY, (1, 1, [0, 0]));
+    pose.visit_pairs(LEAST_START_WIRE, |i, j, copy, placed| {
+        let apart = distance(pose.rings[i].circle, placed) / pose.share(i, j);
+        if apart < nearest.0 {
+            nearest = (apart, (i + 1, j + 1, copy));
+        }
+    });
+    nearest.1
 }
 
 /// That the solver, which looks at so many copies and no more, sees all that matter.

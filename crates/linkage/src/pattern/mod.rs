@@ -13,7 +13,7 @@ mod spec;
 mod words;
 
 pub use cell::{Cell, Image, Motion};
-pub use check::{PatternError, measured_links};
+pub use check::{PatternError, measured_links, signs_as_they_lie};
 pub use spec::{Kind, Link, PatternSpec, RingSpec, SizeSpec};
 
 use crate::pose::{PlacedRing, Pose};

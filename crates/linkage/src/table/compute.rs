@@ -7,8 +7,15 @@ use crate::pattern::{Cell, Kind, Pattern};
 use crate::pose::Pose;
 use crate::solve::{Found, Halt, Pull, Search, Watch, taut, thickest_wire};
 
-/// Rows per pattern; odd, so that every second one can be left out to measure the error.
+/// Rows per pattern to begin with.
 const ROWS: u32 = 17;
+/// Rows per pattern at most: where leaving a row out shows, more are set beside it.
+const MOST_ROWS: usize = 41;
+/// A row may be off by this share when it is left out and interpolated; twice the spacing makes an
+/// error about eight times that of the table as it stands.
+const LEFT_OUT_WITHIN: f64 = 2e-3;
+/// No two rows lie closer together than this share of their aspect ratio.
+const CLOSEST: f64 = 4e-3;
 /// Largest aspect ratio of the table: beyond it any chain is loose.
 const LARGEST: f64 = 12.0;
 /// The first row lies this share above the limit.
@@ -44,7 +51,7 @@ pub struct Computed {
     pub limit_starts: u32,
     /// Climbs that met it.
     pub limit_hits: u32,
-    /// Error of the advance when every second row is left out, relative.
+    /// Largest relative error of the advance when one inner row is left out and interpolated.
     pub within: f64,
     /// Rows by rising aspect ratio; none for a cluster.
     pub rows: Vec<ComputedRow>,
@@ -100,8 +107,9 @@ pub fn compute_row(
 
 /// Solves everything the table holds of a pattern.
 ///
-/// Rows lie closer together near the limit, where curves bend. Each starts, among others, from the
-/// pose of the row below, which is valid in thinner wire.
+/// Rows lie closer together near the limit, where curves bend, and wherever a row cannot be told from
+/// its neighbours. Each starts, among others, from the pose of the row below, which is valid in
+/// thinner wire.
 ///
 /// # Errors
 /// [`Halt`] if the watch stops the solve.
@@ -118,20 +126,61 @@ pub fn compute(pattern: &Pattern, search: Search, watch: &mut dyn Watch) -> Resu
         let known = [below.clone(), limit.pose.clone()];
         rows.extend(compute_row(pattern, aspect_ratio, search, &known, watch)?);
     }
+    while rows.len() < MOST_ROWS
+        && let Some(gap) = widest_doubt(&rows)
+    {
+        let (below, above) = (&rows[gap], &rows[gap + 1]);
+        let aspect_ratio = 0.5 * (below.aspect_ratio + above.aspect_ratio);
+        let known = [below.pose.clone(), limit.pose.clone()];
+        let Some(between) = compute_row(pattern, aspect_ratio, search, &known, watch)? else {
+            break;
+        };
+        rows.insert(gap + 1, between);
+        // What was found here may be better than what the rows above know of.
+        for at in gap + 2..rows.len() {
+            if length(&rows[at]) >= length(&rows[at - 1]) {
+                break;
+            }
+            let known = [rows[at - 1].pose.clone()];
+            let again = compute_row(pattern, rows[at].aspect_ratio, search, &known, watch)?;
+            if let Some(better) = again.filter(|row| row.advance > rows[at].advance) {
+                rows[at] = better;
+            }
+        }
+    }
     Ok(Computed {
         aspect_ratio_min: least,
         limit_starts: limit.starts,
         limit_hits: limit.hits,
-        within: left_out_error(&rows),
+        within: left_out_errors(&rows).into_iter().map(|(_, error)| error).fold(0.0, f64::max),
         rows,
     })
 }
 
-fn left_out_error(rows: &[ComputedRow]) -> f64 {
-    let kept: Vec<&ComputedRow> = rows.iter().step_by(2).collect();
-    let read = |ar| monotone(&kept, ar, |row| row.aspect_ratio, |row| row.advance);
-    let left_out = rows.iter().skip(1).step_by(2);
-    left_out
-        .map(|row| (read(row.aspect_ratio) - row.advance).abs() / row.advance)
-        .fold(0.0, f64::max)
+/// Advance in ring radii: it cannot fall as wire gets thinner.
+fn length(row: &ComputedRow) -> f64 {
+    row.advance * wire_of(row.aspect_ratio)
+}
+
+/// Inner rows with the relative error of the advance if each alone is left out.
+fn left_out_errors(rows: &[ComputedRow]) -> Vec<(usize, f64)> {
+    let error = |at: usize| {
+        let kept: Vec<&ComputedRow> =
+            rows.iter().enumerate().filter(|(index, _)| *index != at).map(|(_, row)| row).collect();
+        let (ar, advance) = (rows[at].aspect_ratio, rows[at].advance);
+        (monotone(&kept, ar, |row| row.aspect_ratio, |row| row.advance) - advance).abs() / advance
+    };
+    (1..rows.len().saturating_sub(1)).map(|at| (at, error(at))).collect()
+}
+
+/// The gap in which one more row helps most: the wider one beside the row that is told worst.
+fn widest_doubt(rows: &[ComputedRow]) -> Option<usize> {
+    let width = |gap: usize| rows[gap + 1].aspect_ratio - rows[gap].aspect_ratio;
+    left_out_errors(rows)
+        .into_iter()
+        .filter(|&(_, error)| error > LEFT_OUT_WITHIN)
+        .map(|(at, error)| (if width(at) > width(at - 1) { at } else { at - 1 }, error))
+        .filter(|&(gap, _)| width(gap) > 2.0 * CLOSEST * rows[gap].aspect_ratio)
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(gap, _)| gap)
 }

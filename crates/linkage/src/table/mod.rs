@@ -48,8 +48,8 @@ pub struct Entry {
     pub limit_starts: u32,
     /// Climbs that met it.
     pub limit_hits: u32,
-    /// Largest relative error of the advance when every second row is left out and interpolated: a
-    /// bound on that of the whole table, which is about eight times less.
+    /// Largest relative error of the advance when one inner row is left out and interpolated: a bound
+    /// on that of the whole table, which is about eight times less.
     pub within: f64,
     /// Rows by rising aspect ratio, the first at the limit.
     pub rows: &'static [Row],

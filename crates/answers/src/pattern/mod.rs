@@ -1,0 +1,9 @@
+//! A pattern of one's own, from a file: by rough places, or by the order of linking alone.
+
+mod described;
+mod entry;
+mod own;
+mod trouble;
+
+pub use described::{Described, Lay};
+pub use own::{ChainFound, OrderSearch, OwnPattern};
