@@ -1,6 +1,6 @@
 //! Closed forms: patterns whose limits and lengths can be written down, in wire diameters.
 //!
-//! All derived in `docs/theory/chain.md`, section 6. The solver does not use them; they check it.
+//! All derived in `docs/theory/chain.md`, section 7. The solver does not use them; they check it.
 
 /// Smallest aspect ratio of a ring that `n` others of the same wire pass through.
 ///

@@ -1,5 +1,7 @@
 //! A pose: where every ring of the cell lies and how the cell repeats, and a straight move of it.
 
+use std::f64::consts::PI;
+
 use crate::circle::Circle;
 use crate::pattern::{Cell, Image};
 use crate::vector::{Rotation, Vec3};
@@ -11,6 +13,9 @@ pub struct PlacedRing {
     pub circle: Circle,
     /// Its wire diameter as a share of the main wire.
     pub wire_share: f64,
+    /// Where along the chain it belongs, in cells; of account only once the chain is bent, see
+    /// [`Pose::within_half_a_round`].
+    pub station: f64,
 }
 
 /// The rings of one cell in place, and how the cell repeats.
@@ -113,7 +118,7 @@ impl Pose {
                 normal: ring.circle.normal,
                 radius: ring.circle.radius * factor,
             },
-            wire_share: ring.wire_share,
+            ..*ring
         });
         Pose { rings: rings.collect(), cell: self.cell.scaled(factor) }
     }
@@ -121,6 +126,42 @@ impl Pose {
     /// The copies of the cell that rings within `reach` of each other's wire can belong to.
     pub(crate) fn copies_within(&self, reach: f64) -> Vec<Image> {
         self.cell.copies_within(2.0 * self.arm() + reach, self.spread())
+    }
+
+    /// Whether two rings of a bent chain are at most half a round apart along it.
+    ///
+    /// Others are not kept apart: a bend stands for a piece of chain, and two turns of a coil that lie
+    /// in one place are no piece. Of a chain that is not bent, all rings count.
+    pub(crate) fn within_half_a_round(&self, first: usize, second: usize, image: Image) -> bool {
+        let Cell::Bend { turn_rad, .. } = self.cell else {
+            return true;
+        };
+        let apart = f64::from(image[0]) + self.rings[second].station - self.rings[first].station;
+        apart.abs() * turn_rad.abs() <= PI
+    }
+
+    /// Net turn of the cell about the way it runs, as a slope by each unknown: its angular momentum if
+    /// rings were hoops of equal mass. `None` for a cell that is not bent, which may turn as it likes.
+    ///
+    /// A strip that is bent over its edge would rather roll over onto its face; a move with no net turn
+    /// keeps it on edge.
+    pub(crate) fn roll(&self) -> Option<Vec<f64>> {
+        if !matches!(self.cell, Cell::Bend { .. }) {
+            return None;
+        }
+        let mut slope = vec![0.0; self.unknowns()];
+        let count = self.rings.len() as f64;
+        let sum = self.rings.iter().fold(Vec3::ZERO, |sum, ring| sum + ring.circle.centre);
+        let middle = sum * (1.0 / count);
+        for (ring, by) in self.rings.iter().zip(slope.chunks_exact_mut(PER_RING)) {
+            let Circle { centre, normal, radius } = ring.circle;
+            let arm = centre - middle;
+            let [first, second] = normal.frame();
+            // A hoop turned about a diameter has half the inertia of all its mass at the radius.
+            let turns = [-arm.y, arm.x, 0.0, 0.5 * radius * first.z, 0.5 * radius * second.z];
+            by.copy_from_slice(&turns);
+        }
+        Some(slope)
     }
 
     /// Visits every pair of rings that may be within `reach`, each once: ring, ring, copy of the second.
@@ -143,7 +184,8 @@ impl Pose {
                 let until = if home { j } else { self.rings.len() };
                 for (i, first) in self.rings[..until].iter().enumerate() {
                     let apart = (centre - first.circle.centre).norm();
-                    if apart - circle.radius - first.circle.radius < reach {
+                    let near = apart - circle.radius - first.circle.radius < reach;
+                    if near && self.within_half_a_round(i, j, image) {
                         visit(i, j, image, placed);
                     }
                 }

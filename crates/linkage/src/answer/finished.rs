@@ -110,7 +110,7 @@ impl Linked {
     /// # Validity
     /// Pulled taut; `None` for a sheet or where not possible. Loose end rings may hang out further.
     /// # Source
-    /// Extent of the solved pose; `docs/theory/chain.md`, section 8.
+    /// Extent of the solved pose; `docs/theory/chain.md`, section 9.
     ///
     /// ```
     /// use linkwright_calc::{quantity::Length, wire::Wire};

@@ -1,9 +1,11 @@
 //! The answer to a jeweller's question: a pattern, her rings; possible or not, and what comes of it.
 
+mod bend;
 mod drawn;
 mod finished;
 mod ring;
 
+pub use bend::TightestBend;
 pub use drawn::Drawn;
 pub use finished::{Ends, Piece, PiecesAround};
 pub use ring::ClosedRing;

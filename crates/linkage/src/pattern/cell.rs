@@ -218,9 +218,9 @@ impl Cell {
                 images.extend((1..=count(reach + spread.z, period)).map(|q| [q, 0]));
             }
             Cell::Bend { turn_rad, shift_x, shift_z } => {
-                // Only half the round: further copies would close the circle on itself. A chord
-                // spans at least 2/pi of its arc there.
-                let half_round = count(PI, turn_rad);
+                // Half a round and a cell, which may itself reach ahead: further copies would close
+                // the circle on itself. A chord spans at least 2/pi of its arc there.
+                let half_round = count(PI, turn_rad) + 1;
                 let spread = spread.norm();
                 let near = count((reach + spread) * PI / 2.0, shift_x.hypot(shift_z));
                 images.extend((1..=near.min(half_round)).map(|q| [q, 0]));

@@ -143,6 +143,7 @@ fn place(spec: &PatternSpec, normals: &[crate::vector::Vec3]) -> Pose {
         PlacedRing {
             circle: crate::circle::Circle { centre: ring.centre, normal, radius: size.radius },
             wire_share: size.wire,
+            station: 0.0,
         }
     });
     Pose { rings: rings.collect(), cell: spec.cell }

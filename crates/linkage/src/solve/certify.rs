@@ -42,7 +42,9 @@ pub(crate) fn certified_fraction(pose: &Pose, step: &Step, floor: f64) -> f64 {
     for image in ahead.copies_within(widest * floor) {
         if !watched.iter().any(|pair| pair.image == image) && image != [0, 0] {
             for first in 0..pose.rings.len() {
-                watched.extend((0..pose.rings.len()).map(|second| Watched {
+                let facing = (0..pose.rings.len())
+                    .filter(|&second| ahead.within_half_a_round(first, second, image));
+                watched.extend(facing.map(|second| Watched {
                     first,
                     second,
                     image,

@@ -27,9 +27,11 @@ pub(crate) enum Goal {
 /// How a climb is run.
 pub(crate) struct Climb {
     pub goal: Goal,
-    /// Wire to respect; when the wire itself grows, wire that is enough.
+    /// Wire to respect; of no account when the wire itself grows.
     pub wire: f64,
     pub patience: Patience,
+    /// Goal beyond which there is nothing more to gain; for growing wire, the wire that is enough.
+    pub enough: f64,
 }
 
 /// When to give up.
@@ -69,6 +71,14 @@ const SPELL: usize = 20;
 const FIRST_PRICE: f64 = 10.0;
 const HIGHEST_PRICE: f64 = 1e4;
 
+/// Share of the wire that may be given back at the end of a climb, and within which it is.
+const MOST_OWED: f64 = 1e-2;
+const SETTLED: f64 = 1e-7;
+/// Steps for it; box in units of what is owed, and at most, as a share of the largest radius.
+const MOST_SETTLING: usize = 8;
+const SETTLING_REACH: f64 = 20.0;
+const SETTLING_BOX: f64 = 5e-3;
+
 impl Summit {
     /// A climb of no steps.
     pub(crate) fn at(pose: &Pose) -> Summit {
@@ -93,7 +103,7 @@ impl Goal {
         gain
     }
 
-    fn value(self, pose: &Pose) -> f64 {
+    pub(super) fn value(self, pose: &Pose) -> f64 {
         match (self, pose.cell) {
             (Goal::Advance, Cell::Screw { period, .. }) => period,
             (Goal::Advance, Cell::Lattice { along, .. }) => along,
@@ -101,6 +111,25 @@ impl Goal {
             (Goal::Turn, Cell::Bend { turn_rad, .. }) => turn_rad * pose.arm(),
             _ => 0.0,
         }
+    }
+}
+
+/// Where a climb stands while it follows a move that did not pay at once.
+struct Anchor {
+    pose: Pose,
+    space: f64,
+    promised: f64,
+}
+
+impl Climb {
+    /// Part of a move after which a turn is enough: beyond it the chain would run into itself.
+    fn fraction_until_enough(&self, pose: &Pose, step: &Step) -> f64 {
+        let ahead = self.goal.value(&pose.moved(step, 1.0));
+        if !matches!(self.goal, Goal::Turn) || ahead <= self.enough {
+            return 1.0;
+        }
+        let here = self.goal.value(pose);
+        ((self.enough - here) / (ahead - here)).clamp(0.0, 1.0)
     }
 }
 
@@ -128,15 +157,18 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
     let mut half_width = plan.patience.first_box * arm;
     let mut programs = 0;
     let mut earned_lately = 0.0;
+    let mut anchor: Option<Anchor> = None;
 
     for turn in 0..plan.patience.steps {
         watch.tick()?;
-        if growing && space >= plan.wire {
+        let reached = if growing { space } else { plan.goal.value(&pose) };
+        if reached >= plan.enough && (growing || space >= plan.wire) {
             break;
         }
         let wire = if growing { space } else { plan.wire };
         let near = contacts(&pose, wire, 4.0 * half_width);
         let gain: Vec<f64> = plan.goal.gain(&pose).iter().map(|g| g * unit).collect();
+        let hold = pose.roll();
         let program = Program {
             gain: &gain,
             contacts: &near,
@@ -144,6 +176,7 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
             box_half_width: half_width,
             price,
             reward_room: growing,
+            hold: hold.as_deref(),
         };
         programs += 1;
         let Some(solved) = solve(&program) else {
@@ -162,7 +195,8 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
             continue;
         }
         let step = Step(solved.step);
-        let fraction = certified_fraction(&pose, &step, FLOOR_SHARE * wire.min(space));
+        let certified = certified_fraction(&pose, &step, FLOOR_SHARE * wire.min(space));
+        let fraction = certified.min(plan.fraction_until_enough(&pose, &step));
         let next = pose.moved(&step, fraction);
         let next_space = room(&next);
         let gained: f64 = gain.iter().zip(&step.0).map(|(g, x)| g * x).sum();
@@ -173,12 +207,31 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
         if earned > 0.1 * promised * fraction {
             pose = next;
             space = next_space;
-            earned_lately += earned;
-            if earned > 0.6 * promised * fraction {
-                half_width = (1.7 * half_width).min(LARGEST_BOX * arm);
+            let since = anchor.take();
+            let kept = match &since {
+                None => earned,
+                Some(anchor) => {
+                    merit(&pose, space, price) - merit(&anchor.pose, anchor.space, price)
+                }
+            };
+            if let Some(anchor) = since.filter(|anchor| kept < 0.1 * anchor.promised) {
+                pose = anchor.pose;
+                space = anchor.space;
+                half_width *= 0.35;
+            } else {
+                earned_lately += kept;
+                if earned > 0.6 * promised * fraction {
+                    half_width = (1.7 * half_width).min(LARGEST_BOX * arm);
+                }
             }
-        } else {
+        } else if let Some(anchor) = anchor.take() {
+            pose = anchor.pose;
+            space = anchor.space;
             half_width *= 0.35;
+        } else {
+            anchor = Some(Anchor { pose, space, promised: promised * fraction });
+            pose = next;
+            space = next_space;
         }
         if promised < NO_GAIN * arm || half_width < SMALLEST_BOX * arm {
             break;
@@ -190,10 +243,56 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
             earned_lately = 0.0;
         }
     }
+    if let Some(anchor) = anchor {
+        pose = anchor.pose;
+        space = anchor.space;
+    }
     Ok(Summit {
         value: if growing { space } else { plan.goal.value(&pose) },
         room: space,
         pose,
         programs,
     })
+}
+
+/// Gives back the little wire that a climb which stopped early still owes.
+///
+/// Linear steps that must meet every contact, with no regard to what they cost: near the end this is
+/// Newton's method on the contacts that carry, so that a handful is enough.
+pub(crate) fn settled(summit: Summit, plan: &Climb, watch: &mut dyn Watch) -> Result<Summit, Halt> {
+    let mut summit = summit;
+    if summit.room < plan.wire * (1.0 - MOST_OWED) {
+        return Ok(summit);
+    }
+    let arm = summit.pose.arm();
+    for _ in 0..MOST_SETTLING {
+        if summit.room >= plan.wire * (1.0 - SETTLED) {
+            break;
+        }
+        watch.tick()?;
+        let gain = plan.goal.gain(&summit.pose);
+        let hold = summit.pose.roll();
+        // A box in keeping with what is owed, so that the next step owes its square.
+        let box_half_width = (SETTLING_REACH * (plan.wire - summit.room)).min(SETTLING_BOX * arm);
+        let near = contacts(&summit.pose, plan.wire, 4.0 * box_half_width);
+        let program = Program {
+            gain: &gain,
+            contacts: &near,
+            wire: plan.wire,
+            box_half_width,
+            price: HIGHEST_PRICE,
+            reward_room: false,
+            hold: hold.as_deref(),
+        };
+        let Some(solved) = solve(&program) else {
+            break;
+        };
+        let step = Step(solved.step);
+        let fraction = certified_fraction(&summit.pose, &step, FLOOR_SHARE * plan.wire);
+        summit.pose = summit.pose.moved(&step, fraction);
+        summit.room = room(&summit.pose);
+        summit.value = plan.goal.value(&summit.pose);
+        summit.programs += 1;
+    }
+    Ok(summit)
 }

@@ -12,13 +12,17 @@ mod carry;
 
 mod shake;
 
+mod tally;
+
 mod search;
 
+mod bend;
+
+pub use bend::{Bent, Way, bent};
 pub use contact::room;
-pub use search::{
-    Carrying, Found, Pull, Search, bent, fitted, taut, taut_again, taut_from, thickest_wire,
-};
+pub use search::{Pull, Search, fitted, taut, taut_again, taut_from, thickest_wire};
 pub(crate) use shake::Dice;
+pub use tally::{Carrying, Found};
 
 use thiserror::Error;
 

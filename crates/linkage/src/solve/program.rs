@@ -21,6 +21,8 @@ pub(crate) struct Program<'a> {
     pub price: f64,
     /// Whether room beyond the wire earns the same price: growing wire.
     pub reward_room: bool,
+    /// A slope along which the step must not move.
+    pub hold: Option<&'a [f64]>,
 }
 
 /// The best step of a [`Program`].
@@ -33,8 +35,8 @@ pub(crate) struct Solved {
     pub forces: Vec<f64>,
 }
 
-/// Maximises `gain . x - price * s` subject to `f + J x >= share * (wire - s)` and
-/// `|x| <= box`.
+/// Maximises `gain . x - price * s` subject to `f + J x >= share * (wire - s)`, `|x| <= box` and
+/// `hold . x = 0`.
 ///
 /// Returns `None` if the solver gives up, which a caller answers with a smaller box.
 pub(crate) fn solve(program: &Program<'_>) -> Option<Solved> {
@@ -61,6 +63,13 @@ pub(crate) fn solve(program: &Program<'_>) -> Option<Solved> {
     let slack_low = if program.reward_room { 1e3 } else { 0.0 };
     columns[unknowns].push((rows + 2 * unknowns, -1.0));
     right.push(slack_low);
+    let bounded = right.len();
+    if let Some(hold) = program.hold {
+        for (column, &slope) in columns.iter_mut().zip(hold) {
+            column.push((bounded, slope));
+        }
+        right.push(0.0);
+    }
 
     let mut starts = vec![0];
     let (mut row_of, mut values) = (Vec::new(), Vec::new());
@@ -80,9 +89,17 @@ pub(crate) fn solve(program: &Program<'_>) -> Option<Solved> {
         .verbose(false)
         .presolve_enable(false)
         .max_iter(60)
+        .iterative_refinement_enable(false)
+        .equilibrate_enable(false)
+        .tol_gap_abs(1e-7)
+        .tol_gap_rel(1e-7)
+        .tol_feas(1e-8)
         .build()
         .ok()?;
-    let cones = [SupportedConeT::NonnegativeConeT(right.len())];
+    let cones = [
+        SupportedConeT::NonnegativeConeT(bounded),
+        SupportedConeT::ZeroConeT(right.len() - bounded),
+    ];
     let mut solver =
         DefaultSolver::new(&quadratic, &linear, &matrix, &right, &cones, settings).ok()?;
     solver.solve();

@@ -1,10 +1,10 @@
 //! Many climbs from many starts: the answer, and how often it was met.
 
-use super::carry::carrying;
-use super::climb::{Climb, Goal, Patience, Summit, climb};
+use super::climb::{Climb, Goal, Patience, Summit, climb, settled};
 use super::shake::{Dice, shaken};
+use super::tally::{Found, Tally};
 use super::{Halt, Watch};
-use crate::pattern::{Cell, Pattern};
+use crate::pattern::Pattern;
 use crate::pose::Pose;
 
 /// How many starts, and the seed of their shaking.
@@ -23,63 +23,24 @@ impl Default for Search {
     }
 }
 
-/// The best pose of several climbs.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Found {
-    /// The pose, at the main ring radius of the pattern (1), not scaled.
-    pub pose: Pose,
-    /// Largest main wire diameter the pose leaves room for.
-    pub room: f64,
-    /// What was maximised: wire, advance, area or turn (rad).
-    pub value: f64,
-    /// Climbs that ended in a valid pose.
-    pub starts: u32,
-    /// Of these, how many ended within two parts in ten thousand of the best.
-    pub hits: u32,
-    /// Contacts that carry when the best pose is pulled; at the limit, those that lock it.
-    pub carrying: Vec<Carrying>,
-    /// Linear programs solved in all.
-    pub programs: usize,
-}
-
-/// A contact that carries.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Carrying {
-    /// Ring of the cell.
-    pub first: usize,
-    /// Ring of the copy.
-    pub second: usize,
-    /// Which copy.
-    pub image: crate::pattern::Image,
-    /// Middle of the contact, between both centrelines.
-    pub at: crate::vector::Vec3,
-    /// Force per unit of pull on the chain.
-    pub force: f64,
-}
-
-/// Two climbs count as the same answer within this relative difference.
-///
-/// Rough climbs stop short by a few parts in a hundred thousand.
-const SAME_ANSWER: f64 = 2e-4;
 /// A pose is valid if its wire is reached to this share: far below anything measurable on a ring.
-const REACHED: f64 = 1e-7;
-/// A contact carries if it takes more than this share of the pull.
-const CARRIES: f64 = 1e-4;
+pub(super) const REACHED: f64 = 1e-7;
 /// For every climb: it may stop once it crawls.
-const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-6, steps: 300 };
+pub(super) const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-5, steps: 300 };
 /// For the best of all climbs: on to the last digits.
 const FINE: Patience = Patience { first_box: 0.01, little_gain: 1e-9, steps: 600 };
 
 /// For a pose that is nearly there and is only looked at.
 const QUICK: Patience = Patience { first_box: 0.05, little_gain: 1e-4, steps: 60 };
 
-fn grow(
+/// Wire grown at fixed radii until it is enough.
+pub(super) fn grow(
     start: &Pose,
     enough: f64,
     patience: Patience,
     watch: &mut dyn Watch,
 ) -> Result<Summit, Halt> {
-    let plan = Climb { goal: Goal::Wire, wire: enough, patience };
+    let plan = Climb { goal: Goal::Wire, wire: 0.0, patience, enough };
     climb(start, &plan, watch)
 }
 
@@ -301,9 +262,11 @@ pub fn taut_again(
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
     let goal = pull.goal();
-    let mut summit = climb(pose, &Climb { goal, wire, patience: QUICK }, watch)?;
+    let quick = Climb { goal, wire, patience: QUICK, enough: f64::INFINITY };
+    let mut summit = settled(climb(pose, &quick, watch)?, &quick, watch)?;
     if summit.room < wire * (1.0 - REACHED) {
-        summit = climb(&summit.pose, &Climb { goal, wire, patience: ROUGH }, watch)?;
+        let rough = Climb { patience: ROUGH, ..quick };
+        summit = settled(climb(&summit.pose, &rough, watch)?, &rough, watch)?;
     }
     if summit.room < wire * (1.0 - REACHED) {
         return Ok(None);
@@ -311,40 +274,6 @@ pub fn taut_again(
     let mut tally = Tally::new(goal, wire);
     tally.add(summit);
     Ok(Some(tally.found(pose)))
-}
-
-/// A chain bent as tightly as it goes in the x-z plane: the largest turn per cell.
-///
-/// `straight` are valid straight poses whose cell repeats without twist.
-///
-/// # Units
-/// Those of the poses; turn in radians per cell.
-/// # Validity
-/// Only copies within half a round are kept apart, so that for a chain that folds limp the turn means
-/// nothing but "limp".
-/// # Errors
-/// [`Halt`] if the watch stops the solve.
-/// # Source
-/// `docs/theory/chain.md`, section 5.
-pub fn bent(
-    straight: &[Pose],
-    wire: f64,
-    search: Search,
-    watch: &mut dyn Watch,
-) -> Result<Option<Found>, Halt> {
-    let to_bend = straight.iter().filter_map(|pose| match pose.cell {
-        Cell::Screw { period, .. } => Some(Pose {
-            rings: pose.rings.clone(),
-            cell: Cell::Bend { turn_rad: 0.0, shift_x: 0.0, shift_z: period },
-        }),
-        _ => None,
-    });
-    let starts: Vec<Pose> = to_bend.collect();
-    if starts.is_empty() {
-        return Ok(None);
-    }
-    let mut dice = Dice::new(search.seed);
-    many_climbs(&starts, Goal::Turn, wire, search, &mut dice, watch)
 }
 
 fn many_climbs(
@@ -355,7 +284,7 @@ fn many_climbs(
     dice: &mut Dice,
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
-    let with = |patience: Patience| Climb { goal, wire, patience };
+    let with = |patience: Patience| Climb { goal, wire, patience, enough: f64::INFINITY };
     let mut tally = Tally::new(goal, wire);
     for index in 0..search.starts.max(1) {
         watch.started(index, search.starts);
@@ -364,7 +293,8 @@ fn many_climbs(
             Some(pose) => pose.clone(),
             None => shaken(&starts[turn % starts.len()], wire, dice, watch)?,
         };
-        let summit = climb(&from, &with(ROUGH), watch)?;
+        let plan = with(ROUGH);
+        let summit = settled(climb(&from, &plan, watch)?, &plan, watch)?;
         if summit.room >= wire * (1.0 - REACHED) {
             tally.add(summit);
         }
@@ -372,71 +302,10 @@ fn many_climbs(
     let Some(best) = &tally.best else {
         return Ok(None);
     };
-    let fine = climb(&best.pose, &with(FINE), watch)?;
+    let plan = with(FINE);
+    let fine = settled(climb(&best.pose, &plan, watch)?, &plan, watch)?;
     if fine.room >= wire * (1.0 - REACHED) {
         tally.polished(fine);
     }
-    let mut found = tally.found(&starts[0]);
-    if matches!(goal, Goal::Turn) {
-        found.value /= found.pose.arm();
-    }
-    Ok(Some(found))
-}
-
-/// Ends of climbs so far.
-struct Tally {
-    goal: Goal,
-    wire: f64,
-    values: Vec<f64>,
-    best: Option<Summit>,
-    programs: usize,
-}
-
-impl Tally {
-    const fn new(goal: Goal, wire: f64) -> Tally {
-        Tally { goal, wire, values: Vec::new(), best: None, programs: 0 }
-    }
-
-    fn add(&mut self, summit: Summit) {
-        self.values.push(summit.value);
-        self.programs += summit.programs;
-        if self.best.as_ref().is_none_or(|best| summit.value > best.value) {
-            self.best = Some(summit);
-        }
-    }
-
-    /// Replaces the best by its polished self; not a start of its own.
-    fn polished(&mut self, summit: Summit) {
-        self.programs += summit.programs;
-        if self.best.as_ref().is_none_or(|best| summit.value >= best.value) {
-            self.best = Some(summit);
-        }
-    }
-
-    fn found(self, fallback: &Pose) -> Found {
-        let best = self.best.unwrap_or_else(|| Summit::at(fallback));
-        let near = |value: &&f64| best.value - **value <= SAME_ANSWER * best.value.abs();
-        let hits = self.values.iter().filter(near).count();
-        let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-        let carrying = carrying(&best.pose, self.wire.min(best.room), self.goal);
-        Found {
-            room: best.room,
-            value: best.value,
-            starts: count(self.values.len()),
-            hits: count(hits),
-            carrying: carrying
-                .into_iter()
-                .filter(|(_, force)| *force > CARRIES)
-                .map(|(contact, force)| Carrying {
-                    first: contact.first,
-                    second: contact.second,
-                    image: contact.image,
-                    at: (contact.closest.on_first + contact.closest.on_second) * 0.5,
-                    force,
-                })
-                .collect(),
-            programs: self.programs,
-            pose: best.pose,
-        }
-    }
+    Ok(Some(tally.found(&starts[0])))
 }

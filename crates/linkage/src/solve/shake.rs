@@ -53,6 +53,7 @@ pub(crate) fn shaken(
         step += 1.0;
         let gain: Vec<f64> = (0..pose.unknowns()).map(|_| dice.between(-1.0, 1.0)).collect();
         let near = contacts(&pose, wire, 4.0 * box_half_width);
+        let hold = pose.roll();
         let program = Program {
             gain: &gain,
             contacts: &near,
@@ -60,6 +61,7 @@ pub(crate) fn shaken(
             box_half_width,
             price: 100.0,
             reward_room: false,
+            hold: hold.as_deref(),
         };
         let Some(solved) = solve(&program) else {
             break;

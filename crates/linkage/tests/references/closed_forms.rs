@@ -1,6 +1,6 @@
 //! The solver against closed forms.
 //!
-//! Source: derivations in `docs/theory/chain.md`, section 6; printed values from the project reference
+//! Source: derivations in `docs/theory/chain.md`, section 7; printed values from the project reference
 //! collection (`chain.md`, sections 6.3 to 6.7).
 
 use linkwright_linkage::closed_form::{

@@ -3,7 +3,7 @@
 
 use linkwright_linkage::extent::extent;
 use linkwright_linkage::pattern::{Pattern, craft};
-use linkwright_linkage::solve::{Patient, Pull, Search, taut};
+use linkwright_linkage::solve::{Patient, Pull, Search, Way, bent, taut};
 
 use crate::closed_forms::{length, limit};
 
@@ -92,5 +92,42 @@ fn every_pattern_of_the_craft_stands_and_its_wire_grows() {
         let pattern = Pattern::new(spec).unwrap_or_else(|error| panic!("{name}: {error}"));
         assert!(pattern.start_wire() > 0.05, "{name}: {}", pattern.start_wire());
         assert!(pattern.spec().linking.ends_with('.'), "{name} does not say how it is linked");
+    }
+}
+
+/// (pattern, aspect ratio, way, turn per cell in degrees, mean centre radius in wires), as printed: two
+/// digits, "local optima: read as at least this tight".
+const BENDS: &[(&str, f64, Way, f64, f64)] = &[
+    ("box", 5.0, Way::OverFace, 31.0, 6.6),
+    ("full_persian_6in1", 6.0, Way::OverFace, 21.4, 12.0),
+    ("full_persian_6in1", 7.0, Way::OverFace, 39.0, 7.1),
+    ("european_4in1_strip3", 3.5, Way::OverFace, 48.0, 3.5),
+    ("european_4in1_strip3", 3.5, Way::Edgewise, 22.0, 7.6),
+];
+
+#[test]
+fn bends_are_at_least_as_tight_as_in_the_collection() {
+    for &(name, ar, way, turn_deg, radius) in BENDS {
+        let search = Search { starts: 6, seed: 1 };
+        let wire = 2.0 / (ar + 1.0);
+        let bent = bent(&pattern(name), wire, way, search, &mut Patient);
+        let bent = bent.expect("not stopped").expect("a chain");
+        // Printed to a degree and to two digits.
+        let turn = bent.found.value.to_degrees();
+        assert!(turn > turn_deg - 0.5 && !bent.limp, "{name} AR {ar} {way:?}: {turn}");
+        let middle = bent.middle_radius / wire;
+        assert!(middle < radius * 1.02, "{name} AR {ar} {way:?}: {middle}");
+        assert!(bent.inside_radius < bent.middle_radius, "{name}");
+    }
+}
+
+#[test]
+fn cable_and_doubled_cable_fold_limp_as_in_the_collection() {
+    for (name, ar) in [("cable_1in1", 3.0), ("cable_1in1", 4.0), ("double_2in2", 3.5)] {
+        for way in [Way::OverFace, Way::Edgewise] {
+            let search = Search { starts: 6, seed: 1 };
+            let bent = bent(&pattern(name), 2.0 / (ar + 1.0), way, search, &mut Patient);
+            assert!(bent.expect("not stopped").expect("a chain").limp, "{name} AR {ar} {way:?}");
+        }
     }
 }

@@ -88,7 +88,11 @@ fn random_pose(wanted: &Wanted, dice: &mut Dice) -> Pose {
         let at = random_vector(dice, 1.0);
         let centre = Vec3::new(at.x * extent.x, at.y * extent.y, at.z * extent.z);
         let normal = random_vector(dice, 1.0).unit().unwrap_or(Vec3::new(0.0, 0.0, 1.0));
-        PlacedRing { circle: Circle { centre, normal, radius: size.radius }, wire_share: size.wire }
+        PlacedRing {
+            circle: Circle { centre, normal, radius: size.radius },
+            wire_share: size.wire,
+            station: 0.0,
+        }
     });
     let rings: Vec<PlacedRing> = placed.collect();
     Pose { rings, cell }
