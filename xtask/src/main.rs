@@ -4,6 +4,7 @@ mod app;
 mod audit;
 mod bench;
 mod browser;
+mod bundle;
 mod calibrate;
 mod chain_tables;
 mod ci;
@@ -39,6 +40,7 @@ const CHORES: &[Chore] = &[
         tables::run,
     ),
     Chore("chain-tables", "linked patterns, solved anew; `--check` a sample", chain_tables::run),
+    Chore("bundle", "the turning picture of the Chain page; `--check` compares", bundle::run),
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
     Chore("versus", "our winding against scipy; `trials` against other ways to learn", versus::run),
     Chore("calibrate", "what the blade chart believes against invented workshops", calibrate::run),

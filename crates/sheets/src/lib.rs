@@ -20,11 +20,14 @@ mod trial_card;
 
 mod caution_sheet;
 
+mod linking_card;
+
 pub use blade_chart::BladeChart;
 pub use caution_sheet::CautionSheet;
 pub use edition::Edition;
 pub use kit::KitSheet;
 pub use labels::{Label, LabelSheet};
+pub use linking_card::{LinkingCard, cautions_for_linking};
 pub use paper::Paper;
 pub use press::{Pdf, SheetError};
 pub use run_sheet::{CoilLength, RunSheets};

@@ -39,6 +39,7 @@ pub(crate) const PLACES: &[Place] = &[
     ("/runs", "runs", "Run"),
     ("/trials", "trials", "Trials"),
     ("/chart", "chart", "Chart"),
+    ("/chain", "chain", "Chain"),
     ("/rings", "rings", "Rings"),
     ("/workshop", "workshop", "Workshop"),
     ("/faults", "faults", "Faults"),

@@ -16,6 +16,8 @@ pub mod figure;
 
 mod picture;
 
+mod steps;
+
 pub use answered::{ChainAnswer, ChainError, RingUsed, answer, answer_with, ground_in_words};
 pub use asked::{
     ASSUMED_KERF_MM, AskedMetal, AskedRing, ChainAsked, EndsAsked, Opened, PieceAsked,
@@ -23,5 +25,6 @@ pub use asked::{
 pub use json::{chain_as_json, list_as_json, table_as_json};
 pub use patterns::{PatternListed, UnknownPattern, find, listed};
 pub use picture::picture;
+pub use steps::{LinkingStep, linking_steps};
 pub use table::{TableRow, table};
 pub use words::{cautions, rows};

@@ -2,13 +2,14 @@
 
 use std::path::{Path, PathBuf};
 
+use linkwright_answers::chain::{find, linking_steps};
 use linkwright_answers::files::load::load;
 use linkwright_answers::published::{Place, PublishedChart, Row};
 use linkwright_answers::run_sheet::Money;
 use linkwright_calc::plan::{Plan, plan};
 use linkwright_sheets::{
-    BladeChart, CautionSheet, ChartCell, ChartRow, Edition, KitSheet, Label, LabelSheet, Paper,
-    Pdf, RunSheets, SheetError, TrialCard, WallChart,
+    BladeChart, CautionSheet, ChartCell, ChartRow, Edition, KitSheet, Label, LabelSheet,
+    LinkingCard, Paper, Pdf, RunSheets, SheetError, TrialCard, WallChart,
 };
 
 fn examples() -> PathBuf {
@@ -113,6 +114,27 @@ pub fn address(number: usize) -> String {
     format!("http://127.0.0.1:8040/rings/{number}")
 }
 
+/// The card of the pattern with most steps that still goes on one page.
+pub fn linking_card() -> LinkingCard {
+    let pattern = find("byzantine").expect("a pattern of the craft");
+    let (pose, wire_mm) = (pattern.start().scaled(3.0), 3.0 * pattern.start_wire());
+    let steps = linking_steps(&pattern, &pose, wire_mm);
+    let three = |words: [&str; 3]| words.map(str::to_owned);
+    LinkingCard {
+        edition: edition(),
+        title: "Byzantine chain".to_owned(),
+        keys: vec![
+            three(["Rings", "138", "6 rings a repeat"]),
+            three(["Finished length", "181 mm", "7.14 in, pulled taut"]),
+            three(["Ring", "4.40 mm", "inside, closed; wire 1.020 mm (0.0402 in)"]),
+        ],
+        facts: vec![["Aspect ratio".to_owned(), "4.31; the pattern goes from 3.27 on".to_owned()]],
+        picture: steps[0].picture.clone(),
+        scale: "scale 1:1; a piece of 12 rings".to_owned(),
+        steps,
+    }
+}
+
 pub fn kit() -> KitSheet {
     let plan = planned("class-kits.toml");
     KitSheet::of(&plan.sheets[0], edition()).expect("a line of kits")
@@ -140,7 +162,7 @@ pub fn kind(name: &str) -> Kind {
     KINDS.into_iter().find(|kind| kind.name == name).expect("a kind of sheet")
 }
 
-const KINDS: [Kind; 10] = [
+const KINDS: [Kind; 11] = [
     upright("necklace", false, 2, |paper| run_sheets("necklace.toml", Money::Shown).pdf(paper)),
     upright("class-kits", false, 2, |paper| run_sheets("class-kits.toml", Money::Shown).pdf(paper)),
     upright("three-lines", false, 5, |paper| {
@@ -169,6 +191,7 @@ const KINDS: [Kind; 10] = [
     },
     upright("labels", false, 2, |paper| labels(17).pdf(paper)),
     upright("kit", true, 2, |paper| kit().pdf(paper)),
+    upright("linking-card", true, 1, |paper| linking_card().pdf(paper)),
     upright("trial-card", false, 1, |paper| TrialCard.pdf(paper)),
     upright("cautions", true, 2, |paper| CautionSheet { edition: edition() }.pdf(paper)),
 ];

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use linkwright_sheets::Paper;
 
-use crate::bench::{Kind, blade_chart, kind};
+use crate::bench::{Kind, blade_chart, kind, linking_card};
 use crate::reader::{Picture, Printed, printed};
 
 fn is_sound(name: &str) {
@@ -92,6 +92,22 @@ fn the_labels_are_sound() {
 #[test]
 fn the_kit_sheet_is_sound() {
     is_sound("kit");
+}
+
+#[test]
+fn the_linking_card_is_sound_and_tells_every_step_and_what_may_fly() {
+    is_sound("linking-card");
+    let card = linking_card();
+    let printed = printed(&card.pdf(Paper::Letter).expect("printed"));
+    let words = printed.words_in_order();
+    let plain = |words: &str| words.split_whitespace().collect::<String>();
+    let all = plain(&words);
+    for step in &card.steps {
+        assert!(all.contains(&plain(&step.words)), "{}: {words}", step.words);
+    }
+    for said in ["138", "181 mm", "eye protection", "two pliers", "burrs"] {
+        assert!(all.contains(&plain(said)), "{said}: {words}");
+    }
 }
 
 #[test]

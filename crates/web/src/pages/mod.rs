@@ -2,6 +2,8 @@
 
 mod choices;
 
+mod chain;
+
 pub(crate) mod chart;
 
 mod help;
@@ -42,6 +44,7 @@ use crate::state::App;
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .merge(choices::routes())
+        .merge(chain::routes())
         .merge(chart::routes())
         .merge(help::routes())
         .merge(history::routes())

@@ -4,6 +4,8 @@ mod api;
 
 mod bench;
 
+mod chain;
+
 mod chart;
 
 mod chart_others;

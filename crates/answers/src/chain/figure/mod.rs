@@ -12,6 +12,6 @@ mod strands;
 
 mod svg;
 
-pub use scene::{Look, Scene, Tube};
+pub use scene::{Look, Scene, Tube, copies};
 pub use seen_from::View;
 pub use svg::{Drawing, Ink};

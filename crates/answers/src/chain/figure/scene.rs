@@ -4,6 +4,9 @@ use linkwright_linkage::circle::Circle;
 use linkwright_linkage::extent::extent;
 use linkwright_linkage::pattern::{Cell, Image};
 use linkwright_linkage::pose::Pose;
+use linkwright_linkage::vector::Vec3;
+
+use super::seen_from::View;
 
 /// How a ring is shown among the others.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -26,6 +29,30 @@ pub struct Tube {
     pub look: Look,
 }
 
+impl Tube {
+    /// Ring `ring` of copy `image` of a pose in which the main wire measures `wire`.
+    pub fn placed(
+        pose: &Pose,
+        wire: f64,
+        main_wire_mm: f64,
+        ring: usize,
+        image: Image,
+        look: Look,
+    ) -> Tube {
+        let scale = main_wire_mm / wire;
+        let placed = pose.placed(ring, image);
+        Tube {
+            circle: Circle {
+                centre: placed.centre * scale,
+                normal: placed.normal,
+                radius: placed.radius * scale,
+            },
+            wire_mm: pose.rings[ring].wire_share * main_wire_mm,
+            look,
+        }
+    }
+}
+
 /// Rings in place, in millimetres.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scene {
@@ -44,32 +71,38 @@ impl Scene {
     ///
     /// `pose` has a main ring radius of one, `wire` is the main wire in the same measure.
     pub fn piece(pose: &Pose, wire: f64, main_wire_mm: f64, rings_most: usize) -> Scene {
-        Scene::of(pose, wire, main_wire_mm, &images(pose, wire, rings_most))
+        Scene::of(pose, wire, main_wire_mm, &copies(pose, wire, rings_most))
+    }
+
+    /// Middle of what is seen of the rings, to the right, upwards and towards the eye.
+    pub fn middle(&self, view: View) -> Vec3 {
+        let ways = [view.right, view.up, view.towards];
+        let [x, y, z] = ways.map(|way| {
+            let ends = self.tubes.iter().map(|tube| {
+                let (middle, half) = (tube.circle.centre.dot(way), tube.circle.half_extent(way));
+                (middle - half - 0.5 * tube.wire_mm, middle + half + 0.5 * tube.wire_mm)
+            });
+            let (low, high) = ends.fold((f64::INFINITY, f64::NEG_INFINITY), |so_far, end| {
+                (so_far.0.min(end.0), so_far.1.max(end.1))
+            });
+            if low <= high { f64::midpoint(low, high) } else { 0.0 }
+        });
+        Vec3::new(x, y, z)
     }
 
     /// The rings of these copies of the cell.
     pub fn of(pose: &Pose, wire: f64, main_wire_mm: f64, images: &[Image]) -> Scene {
-        let scale = main_wire_mm / wire;
         let tubes = images.iter().flat_map(|&image| {
-            pose.rings.iter().enumerate().map(move |(index, ring)| {
-                let placed = pose.placed(index, image);
-                Tube {
-                    circle: Circle {
-                        centre: placed.centre * scale,
-                        normal: placed.normal,
-                        radius: placed.radius * scale,
-                    },
-                    wire_mm: ring.wire_share * main_wire_mm,
-                    look: Look::Plain,
-                }
-            })
+            (0..pose.rings.len())
+                .map(move |ring| Tube::placed(pose, wire, main_wire_mm, ring, image, Look::Plain))
         });
         Scene { tubes: tubes.collect() }
     }
 }
 
-/// Copies of the cell that make a piece worth looking at.
-fn images(pose: &Pose, wire: f64, rings_most: usize) -> Vec<Image> {
+/// Copies of the cell that make a piece worth looking at: no more than `rings_most` rings, but at least
+/// one cell.
+pub fn copies(pose: &Pose, wire: f64, rings_most: usize) -> Vec<Image> {
     let most = i32::try_from((rings_most / pose.rings.len().max(1)).max(1)).unwrap_or(1);
     match pose.cell {
         Cell::Lattice { along, across, .. } => {

@@ -70,6 +70,11 @@ impl View {
         }
     }
 
+    /// A point or a direction as seen: to the right, upwards, towards the eye.
+    pub fn sees(self, point: Vec3) -> Vec3 {
+        Vec3::new(point.dot(self.right), point.dot(self.up), point.dot(self.towards))
+    }
+
     /// Whether lengths along the chain, the rows or the paper are seen as they are.
     pub fn shows_lengths(self, pose: &Pose) -> bool {
         let along = match pose.cell {

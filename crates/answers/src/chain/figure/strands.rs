@@ -30,11 +30,6 @@ const BITS: (usize, usize) = (24, 96);
 /// Two bits of one ring that lie over each other count if they are this far apart round the ring.
 const OWN_SHARE: f64 = 0.25;
 
-/// A point as seen: to the right, upwards, towards the eye.
-pub(super) fn seen(view: View, point: Vec3) -> Vec3 {
-    Vec3::new(point.dot(view.right), point.dot(view.up), point.dot(view.towards))
-}
-
 /// The point of a circle at an angle, and how it moves with the angle.
 pub(super) fn at(circle: Circle, angle_rad: f64) -> (Vec3, Vec3) {
     let [first, second] = circle.normal.frame();
@@ -72,7 +67,7 @@ impl Bits {
                 let middle = TAU * (step as f64 + 0.5) / count as f64;
                 bits.push(Bit {
                     ring,
-                    at: seen(view, at(tube.circle, middle).0),
+                    at: view.sees(at(tube.circle, middle).0),
                     half_length: 0.5 * round / count as f64,
                     half_wire: 0.5 * tube.wire_mm,
                 });
@@ -187,7 +182,7 @@ mod tests {
     use linkwright_linkage::pattern::{Pattern, craft};
     use linkwright_linkage::vector::Vec3;
 
-    use super::{Strand, at, seen, strands};
+    use super::{Strand, at, strands};
     use crate::chain::figure::scene::Scene;
     use crate::chain::figure::seen_from::View;
 
@@ -207,7 +202,7 @@ mod tests {
         };
         let angle = |step: usize| std::f64::consts::TAU * step as f64 / POINTS as f64;
         let points = |circle: Circle| -> Vec<Vec3> {
-            (0..=POINTS).map(|step| seen(view, at(circle, angle(step)).0)).collect()
+            (0..=POINTS).map(|step| view.sees(at(circle, angle(step)).0)).collect()
         };
         let (a, b) = (points(scene.tubes[one].circle), points(scene.tubes[other].circle));
         let mut signs = 0.0;

@@ -6,7 +6,7 @@ use linkwright_linkage::vector::Vec3;
 
 use super::scene::{Look, Scene, Tube};
 use super::seen_from::View;
-use super::strands::{Strand, at, seen, strands};
+use super::strands::{Strand, at, strands};
 
 /// With what the rings are drawn.
 ///
@@ -55,7 +55,7 @@ impl Drawing {
         let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
         let mut widest = 0.0_f64;
         for tube in &scene.tubes {
-            let middle = seen(view, tube.circle.centre);
+            let middle = view.sees(tube.circle.centre);
             widest = widest.max(tube.wire_mm);
             for (axis, (middle, way)) in
                 [(middle.x, view.right), (middle.y, view.up)].into_iter().enumerate()
@@ -235,7 +235,7 @@ fn path(tube: &Tube, view: View, from: f64, to: f64, whole: bool) -> String {
     // Control points that follow a circle to parts in a million; they project as points do.
     let reach = 4.0 / 3.0 * (step / 4.0).tan();
     let (first, along) = at(tube.circle, from);
-    let mut pen = Pen::at(seen(view, first));
+    let mut pen = Pen::at(view.sees(first));
     let (mut last, mut last_along) = (first, along);
     let mut angle = from;
     #[expect(
@@ -247,7 +247,7 @@ fn path(tube: &Tube, view: View, from: f64, to: f64, whole: bool) -> String {
         angle += step;
         let (next, next_along) = at(tube.circle, angle);
         let bends = [last + last_along * reach, next - next_along * reach, next];
-        pen.curve(bends.map(|point| seen(view, point)));
+        pen.curve(bends.map(|point| view.sees(point)));
         (last, last_along) = (next, next_along);
     }
     if whole {

@@ -56,7 +56,7 @@ impl Asked {
     }
 }
 
-fn paper_named(typed: &str) -> Result<Paper, PageError> {
+pub(crate) fn paper_named(typed: &str) -> Result<Paper, PageError> {
     if typed.is_empty() {
         return Ok(Paper::default());
     }
@@ -96,7 +96,7 @@ fn plain(name: &str) -> String {
 }
 
 /// The edition of a sheet that says what the program says: it changes with the program.
-fn edition_of_program(app: &App) -> Edition {
+pub(crate) fn edition_of_program(app: &App) -> Edition {
     Edition {
         date: app.clock().today().to_string(),
         version: format!("Version {}", env!("CARGO_PKG_VERSION")),

@@ -1,0 +1,41 @@
+//! Chains: a pattern picked by its picture, set in metal, wire and ring, seen from every side.
+
+mod list;
+
+mod picture;
+
+mod asked;
+
+mod question;
+
+mod answers;
+
+mod numbers;
+
+mod rods;
+
+mod bar;
+
+mod scene;
+
+mod look;
+
+mod show;
+
+mod card;
+
+use axum::Router;
+use axum::routing::get;
+
+use crate::state::App;
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/chain", get(list::show))
+        .route("/chain/pattern", get(show::show))
+        .route("/chain/picture/{file}", get(picture::show))
+        .route("/chain/card", get(card::show))
+        .route("/paper/linking-card", get(card::pdf))
+        .route("/chain/rows", get(scene::rows))
+        .route("/chain/scene", get(scene::taut))
+}

@@ -1,0 +1,390 @@
+//! One pattern, set in metal, wire and ring.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+use linkwright_answers::chain::cautions;
+use linkwright_answers::chain::figure::{Drawing, Ink, Scene, View as Eye};
+use linkwright_answers::printout::both_lengths;
+use linkwright_calc::gauge::in_both_systems;
+use linkwright_calc::metal::Catalogue;
+use linkwright_calc::quantity::parse_length;
+use linkwright_linkage::pattern::{Kind, Pattern};
+use linkwright_linkage::table;
+use linkwright_store::View;
+
+use super::answers::{Answered, answered};
+use super::asked::{Asked, address};
+use super::bar::Bar;
+use super::list::capital;
+use super::look::metal_class;
+use super::numbers::{Number, how_sure, numbers, verdict};
+use super::picture::{rings_most, typical_aspect_ratio};
+use super::question::{FURTHER, Question, pattern_named, read, size_typed};
+use super::rods::{KerfInUse, RodRing, kerf_in_use, next_to, rings_off_rods};
+use crate::error::PageError;
+use crate::form::Complaints;
+use crate::frame::Frame;
+use crate::planning::catalogue_or_built_in;
+use crate::state::App;
+
+#[derive(Template)]
+#[template(path = "pages/chain/show.html")]
+struct Show {
+    frame: Frame,
+    title: String,
+    name: String,
+    is_sheet: bool,
+    is_cluster: bool,
+    asked: Asked,
+    complaints: Complaints,
+    metals: Vec<(String, String)>,
+    tempers: Vec<String>,
+    /// Size and name of each wire on the shelf.
+    wires: Vec<(String, String)>,
+    /// Names of the fields of further ring sizes.
+    further: Vec<(&'static str, &'static str)>,
+    kerf: String,
+    wire_echo: String,
+    answer: Option<Shown>,
+}
+
+/// What the page shows of an answer.
+struct Shown {
+    possible: bool,
+    verdict: String,
+    how_sure: String,
+    numbers: Vec<Number>,
+    cautions: Vec<String>,
+    still: Option<String>,
+    is_aslant: bool,
+    metal_class: &'static str,
+    /// For the script: wire and inside diameters in millimetres, density.
+    wire_mm: f64,
+    inside_mm: f64,
+    density_g_cm3: f64,
+    least_mm: f64,
+    most_mm: f64,
+    /// Whether the table knows these rings, so that a slider can move.
+    slides: bool,
+    bar: String,
+    rods: Vec<RodRow>,
+    /// Rods whose rings lie beyond the bar.
+    rods_left_out: usize,
+    rods_of: String,
+    rows_address: String,
+    scene_address: String,
+    make_address: String,
+    card_address: String,
+}
+
+/// A rod of the table under the bar.
+struct RodRow {
+    name: String,
+    rod: String,
+    closed: String,
+    basis: String,
+    ratio: String,
+    verdict: &'static str,
+    class: &'static str,
+    rings: String,
+    next: &'static str,
+    address: String,
+}
+
+/// Everything asked, blanks filled in from the workshop.
+pub(super) struct InFull {
+    pub(super) asked: Asked,
+    pub(super) metals: Catalogue,
+    pub(super) kerf: Option<KerfInUse>,
+    pub(super) question: Result<Question, Complaints>,
+}
+
+/// What is asked, with what was left blank taken from the shelf: the first lot of wire, and a ring of the
+/// pattern's usual proportion that a rod gives.
+pub(super) fn asked_in_full(
+    view: &View<'_>,
+    pattern: &Pattern,
+    asked: &Asked,
+) -> Result<InFull, PageError> {
+    let bench = view.bench(None)?;
+    let metals = catalogue_or_built_in(&bench.metals);
+    let kerf = kerf_in_use(view)?;
+    let lot = bench.wire.first().map(|shelf| &shelf.lot.record);
+    let mut full = asked.clone();
+    // By its key, whatever it was called.
+    if let Ok(metal) = metals.find(asked.at("metal")) {
+        full = full.with("metal", metal.key().as_str());
+    }
+    full = full.or("metal", lot.map_or("sterling", |lot| lot.metal.as_str())).or("state", "closed");
+    if full.at("temper").is_empty() {
+        let on_shelf =
+            lot.filter(|lot| lot.metal == full.at("metal")).map(|lot| lot.temper.clone());
+        let first = || {
+            let metal = metals.find(full.at("metal")).ok()?;
+            metal.tempers().first().map(|temper| temper.name().to_string())
+        };
+        if let Some(temper) = on_shelf.or_else(first) {
+            full = full.or("temper", temper);
+        }
+    }
+    if full.at("wire").is_empty() {
+        let wire =
+            lot.map(|lot| lot.measured_diameter_typed.as_ref().unwrap_or(&lot.diameter_typed));
+        full = full.or("wire", wire.map_or("1.0 mm", String::as_str));
+    }
+    if full.at("inside").is_empty()
+        && let Ok(wire) = parse_length(full.at("wire"))
+    {
+        let least = table::entry(pattern).map_or(4.0, |entry| entry.aspect_ratio_min);
+        let mm = typical_aspect_ratio(least) * wire.value().mm();
+        full = full.or("inside", format!("{mm:.2} mm"));
+    }
+    let question = read(pattern, &full, &metals, kerf.as_ref().map(|used| used.kerf));
+    Ok(InFull { asked: full, metals, kerf, question })
+}
+
+pub(super) async fn show(
+    State(app): State<App>,
+    Query(typed): Query<BTreeMap<String, String>>,
+) -> Result<Response, PageError> {
+    let asked = Asked::of(&typed);
+    let at = app.clone();
+    let page = app.read(move |view| Show::of(&at, view, &asked)).await?;
+    let refused = !page.complaints.is_empty();
+    let status = if refused { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
+    Ok((status, Html(page.render()?)).into_response())
+}
+
+impl Show {
+    fn of(app: &App, view: &View<'_>, asked: &Asked) -> Result<Show, PageError> {
+        let pattern =
+            pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: "pattern" })?;
+        let full = asked_in_full(view, &pattern, asked)?;
+        let (answer, complaints) = match &full.question {
+            Err(complaints) => (None, complaints.clone()),
+            Ok(question) => match answered(&question.chain) {
+                Ok(answered) => (
+                    Some(Shown::of(view, &pattern, &full, question, &answered)?),
+                    Complaints::default(),
+                ),
+                Err(said) => {
+                    let mut complaints = Complaints::default();
+                    complaints.add("inside", said);
+                    (None, complaints)
+                }
+            },
+        };
+        let tempers = full.metals.find(full.asked.at("metal")).map_or_else(
+            |_| Vec::new(),
+            |metal| metal.tempers().iter().map(|temper| temper.name().to_string()).collect(),
+        );
+        let bench = view.bench(None)?;
+        let wires = bench.wire.iter().map(|shelf| &shelf.lot.record).map(|lot| {
+            let size = lot.measured_diameter_typed.as_ref().unwrap_or(&lot.diameter_typed);
+            (size.clone(), format!("{}, {} {}", lot.name, lot.metal, lot.temper))
+        });
+        let wire_echo = parse_length(full.asked.at("wire"))
+            .ok()
+            .filter(|length| length.value().mm() > 0.0)
+            .map_or_else(String::new, |length| in_both_systems(length.value()).to_string());
+        Ok(Show {
+            frame: Frame::of(app, view, "chain")?,
+            title: capital(&pattern.spec().title),
+            name: pattern.name().to_owned(),
+            is_sheet: pattern.kind() == Kind::Sheet,
+            is_cluster: pattern.kind() == Kind::Cluster,
+            complaints,
+            metals: full
+                .metals
+                .metals()
+                .iter()
+                .map(|metal| (metal.key().to_string(), metal.trade_name().to_string()))
+                .collect(),
+            tempers,
+            wires: wires.collect(),
+            further: FURTHER
+                .into_iter()
+                .take(pattern.spec().sizes.len().saturating_sub(1))
+                .collect(),
+            kerf: full.kerf.as_ref().map_or_else(String::new, |used| {
+                format!("{} if left blank ({})", both_lengths(used.kerf.width().mm()), used.from)
+            }),
+            wire_echo,
+            asked: full.asked,
+            answer,
+        })
+    }
+
+    fn about(&self, field: &str) -> &str {
+        self.complaints.about(field)
+    }
+
+    fn metal_key(&self) -> &str {
+        self.asked.at("metal")
+    }
+
+    fn is_wrong(&self, field: &str) -> bool {
+        !self.about(field).is_empty()
+    }
+}
+
+impl Shown {
+    fn of(
+        view: &View<'_>,
+        pattern: &Pattern,
+        full: &InFull,
+        question: &Question,
+        answered: &Arc<Answered>,
+    ) -> Result<Shown, PageError> {
+        let answer = &answered.answer;
+        let ring = answer.rings[0].ring;
+        let (wire_mm, inside_mm) = (ring.wire().diameter().mm(), ring.closed_inside().mm());
+        let least_mm = answer.linked.aspect_ratio_min * wire_mm;
+        let entry = table::entry(pattern);
+        let own_proportion = answer.rings.iter().skip(1).all(|used| used.by_proportion);
+        let slides = own_proportion && entry.is_some_and(|entry| entry.rows.len() > 1);
+        let last =
+            entry.and_then(|entry| entry.rows.last()).map_or(f64::MAX, |row| row.aspect_ratio);
+        let most_mm = wire_mm * last.min(1.6 * answer.linked.aspect_ratio_min + 1.0);
+        let (rods, rods_of) = match &full.kerf {
+            None => (Vec::new(), String::new()),
+            Some(kerf) => rings_off_rods(
+                view,
+                &question.metal,
+                full.asked.at("temper"),
+                question.wire,
+                kerf.kerf,
+            )?,
+        };
+        let bar = Bar { wire_mm, least_mm, most_mm, chosen_mm: inside_mm, rods: &rods };
+        let (still, is_aslant) = still(pattern, answered);
+        let rows = rod_rows(&rods, &bar, &full.asked, answered);
+        Ok(Shown {
+            possible: answer.possible(),
+            verdict: verdict(answer),
+            how_sure: how_sure(answer),
+            numbers: numbers(answer),
+            cautions: cautions(answer),
+            still,
+            is_aslant,
+            metal_class: metal_class(&question.metal),
+            wire_mm,
+            inside_mm,
+            density_g_cm3: answer.metal.as_ref().map_or(0.0, |metal| metal.density.g_cm3()),
+            least_mm,
+            most_mm,
+            slides,
+            bar: bar.svg(),
+            rods_left_out: rods.len() - rows.len(),
+            rods: rows,
+            rods_of,
+            rows_address: address("/chain/rows", [("pattern", pattern.name())].into_iter()),
+            scene_address: full.asked.address("/chain/scene"),
+            make_address: make_address(pattern, full, inside_mm),
+            card_address: full.asked.address("/chain/card"),
+        })
+    }
+}
+
+/// The still picture, and whether it is seen aslant so that no ruler can be laid to it.
+fn still(pattern: &Pattern, answered: &Answered) -> (Option<String>, bool) {
+    let Some(drawn) = &answered.drawn else { return (None, false) };
+    let wire_mm = drawn.wire.mm();
+    let eye = Eye::of(&drawn.pose);
+    let scene = Scene::piece(&drawn.pose, wire_mm, wire_mm, rings_most(pattern.kind()));
+    let drawing = Drawing::of(&scene, eye, Ink::Shining);
+    let title = format!(
+        "{}: {} rings of {:.2} mm wire, to scale",
+        capital(&pattern.spec().title),
+        scene.tubes.len(),
+        wire_mm
+    );
+    let is_aslant = !eye.shows_lengths(&drawn.pose);
+    let picture =
+        if is_aslant { drawing.svg(1.0, &title) } else { drawing.svg_with_ruler(1.0, &title) };
+    (Some(picture), is_aslant)
+}
+
+/// The rods of the bar, and those next up and next down wherever they are.
+fn rod_rows(rods: &[RodRing], bar: &Bar<'_>, asked: &Asked, answered: &Answered) -> Vec<RodRow> {
+    let linked = &answered.answer.linked;
+    let main = answered.answer.rings[0].ring;
+    let wire_mm = main.wire().diameter().mm();
+    let entry = table::entries().iter().find(|entry| entry.name == answered.answer.name);
+    let per_cell: usize = linked.rings_per_cell.iter().sum();
+    let own = answered.answer.rings.iter().skip(1).all(|used| used.by_proportion);
+    let [above, below] = next_to(rods, main.closed_inside());
+    rods.iter()
+        .enumerate()
+        .filter(|(at, ring)| bar.shows(ring.closed.mm()) || [above, below].contains(&Some(*at)))
+        .map(|(at, ring)| {
+            let ratio = ring.closed.mm() / wire_mm;
+            let spare = ratio - linked.aspect_ratio_min;
+            let (verdict, class) = if spare < 0.0 {
+                ("too small", "off")
+            } else if spare < 0.1 {
+                ("stiff", "warn")
+            } else {
+                ("goes", "good")
+            };
+            let read = entry.filter(|_| own).and_then(|entry| entry.at(ratio));
+            let rings = read.map_or_else(String::new, |read| {
+                let (along_mm, across_mm) = (read.advance * wire_mm, read.across * wire_mm);
+                if across_mm > 0.0 {
+                    format!("{:.2} per cm\u{b2}", per_cell as f64 * 100.0 / (along_mm * across_mm))
+                } else {
+                    format!("{:.2} per cm", per_cell as f64 * 10.0 / along_mm)
+                }
+            });
+            let rod_mm = ring.rod.mm();
+            let is_called_so =
+                ring.name.parse::<f64>().is_ok_and(|named| (named - rod_mm).abs() < 0.005);
+            RodRow {
+                name: ring.name.clone(),
+                rod: if is_called_so { "mm".to_owned() } else { format!("{rod_mm:.2} mm") },
+                closed: both_lengths(ring.closed.mm()),
+                basis: ring.open.basis.word().to_owned(),
+                ratio: format!("{ratio:.2}"),
+                verdict,
+                class,
+                rings,
+                next: match at {
+                    at if Some(at) == above => "next up",
+                    at if Some(at) == below => "next down",
+                    _ => "",
+                },
+                address: asked
+                    .clone()
+                    .with("inside", &size_typed(ring.closed.mm()))
+                    .with("state", "closed")
+                    .address("/chain/pattern"),
+            }
+        })
+        .collect()
+}
+
+/// The order form begun with this chain.
+fn make_address(pattern: &Pattern, full: &InFull, inside_mm: f64) -> String {
+    let asked = &full.asked;
+    let inside = format!("{} inside closed", size_typed(inside_mm));
+    let mut pairs = vec![
+        ("kind", "chain"),
+        ("pattern", pattern.name()),
+        ("metal", asked.at("metal")),
+        ("temper", asked.at("temper")),
+        ("wire", asked.at("wire")),
+        ("ring", inside.as_str()),
+        ("tolerance", "0.05 mm"),
+    ];
+    for field in ["length", "across", "clasp"] {
+        if !asked.at(field).is_empty() {
+            pairs.push((field, asked.at(field)));
+        }
+    }
+    address("/orders/new", pairs.into_iter())
+}
