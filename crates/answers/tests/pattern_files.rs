@@ -140,7 +140,7 @@ fn a_wrong_file_is_refused_with_line_field_and_value() {
             "[{ ring = \"A\", back = -1 }]",
             "count rows and repeats back",
         ),
-        (&rough, "name = \"E\"", "name = \"D\"", "two rings have that name"),
+        (&rough, "name = \"C\"", "name = \"B\"", "two rings have that name"),
         (&rough, "title =", "weight = 3\ntitle =", "unknown field `weight`"),
         (&order, "back = 3", "back = 99", "at most 20 repeats back"),
         (&order, ", back = 1", "", "or add back = 1 for the repeat before"),
