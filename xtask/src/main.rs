@@ -42,7 +42,7 @@ const CHORES: &[Chore] = &[
     Chore("chain-tables", "linked patterns, solved anew; `--check` a sample", chain_tables::run),
     Chore("bundle", "the turning picture of the Chain page; `--check` compares", bundle::run),
     Chore("references", "tables that libraries vouch for; `--check` compares", references::run),
-    Chore("versus", "our winding against scipy; `trials` against other ways to learn", versus::run),
+    Chore("versus", "our winding against scipy; `chain`, `trials` against others", versus::run),
     Chore("calibrate", "what the blade chart believes against invented workshops", calibrate::run),
     Chore("bench", "time `calc`, `linkage` and `store`; a word picks", bench::run),
     Chore("latency", "start, memory and page times of the app with 50 clients", latency::run),

@@ -18,6 +18,10 @@ const TABLES: Venv = Venv { folder: "xtask/.venv", pins: "xtask/references/requi
 /// What our learning is compared with: large, and no run of the checks needs it.
 const PEERS: Venv = Venv { folder: "xtask/.venv-peers", pins: "xtask/peers/requirements.txt" };
 
+/// What our chains are compared with.
+const CHAIN_PEERS: Venv =
+    Venv { folder: "xtask/.venv-chain", pins: "xtask/peers/chain_requirements.txt" };
+
 /// A command of the Python that writes reference tables, made first if it must be.
 pub fn python() -> Result<Command> {
     TABLES.command()
@@ -26,6 +30,11 @@ pub fn python() -> Result<Command> {
 /// A command of the Python that has the libraries our learning is compared with.
 pub fn peers() -> Result<Command> {
     PEERS.command()
+}
+
+/// A command of the Python that has the solvers our chains are compared with.
+pub fn chain_peers() -> Result<Command> {
+    CHAIN_PEERS.command()
 }
 
 /// Makes the venv of the tables if it is not there or its pins changed; an error says what this

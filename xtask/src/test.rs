@@ -6,7 +6,9 @@ use std::path::Path;
 use anyhow::{Result, bail};
 
 use crate::process::{cargo, in_ci, watched, works};
-use crate::{browser, docs, fmt as format, lint, pages, python, references, surface, tidy};
+use crate::{
+    browser, chain_tables, docs, fmt as format, lint, pages, python, references, surface, tidy,
+};
 
 /// Runs every check to its end, even after one failed, and closes with one plain line.
 pub fn run(_: &[String]) -> Result<()> {
@@ -28,6 +30,7 @@ pub fn run(_: &[String]) -> Result<()> {
     count.tests("tests", workspace_tests(axe.as_deref())?);
     count.tests("documentation examples", doc_tests()?);
     count.check("docs", docs::run(&[]));
+    count.check("chain tables", chain_tables::run(&["--check".to_owned()]));
     match pages::ready() {
         Ok(()) => count.check("printed pages", pages::run(&[])),
         Err(error) if in_ci() => count.check("printed pages", Err(error)),

@@ -1,5 +1,7 @@
 //! Ours against named libraries, on the same inputs in one run.
 
+mod chain;
+
 mod columns;
 
 mod nuts_table;
@@ -16,7 +18,7 @@ use anyhow::{Result, bail};
 
 use crate::process::{cargo, run as start};
 
-/// `trials` for the chart that learns, `nuts-table` to write its reference; the winding if nothing
+/// `chain` for taut lengths, `trials` for the chart that learns, `nuts-table` to write its reference; the winding if nothing
 /// is said. Debug timings mean nothing, so a debug build starts itself again as a release build.
 pub fn run(arguments: &[String]) -> Result<()> {
     if cfg!(debug_assertions) {
@@ -26,10 +28,14 @@ pub fn run(arguments: &[String]) -> Result<()> {
     }
     match arguments.split_first() {
         None => winding::run(),
+        Some((word, _)) if word == "chain" => chain::run(),
         Some((word, rest)) if word == "trials" => trials::run(rest),
         Some((word, _)) if word == "nuts-table" => nuts_table::run(),
         Some((word, _)) => {
-            bail!("`{word}` is not known; there are `trials`, `nuts-table`, or nothing for winding")
+            bail!(
+                "`{word}` is not known; there are `chain`, `trials`, `nuts-table`, or nothing for \
+                 winding"
+            )
         }
     }
 }

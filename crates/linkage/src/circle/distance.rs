@@ -29,7 +29,7 @@ static ROUND: LazyLock<[(f64, f64); SAMPLES]> =
 /// A pair of points, one on each circle, the second the nearest to the first.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Closest {
-    /// Angle of the first point on circle 1, from the first vector of its frame.
+    /// Angle of the point on the circle that was walked round, from the first vector of its frame.
     pub angle_rad: f64,
     /// Point on circle 1.
     pub on_first: Vec3,
@@ -60,10 +60,15 @@ impl Wave {
 }
 
 /// The squared distance to circle 2 as a function of the angle round circle 1.
+///
+/// The walk is round the smaller of the two: a small ring beside a large one would slip between the
+/// samples of a walk round the large one.
 #[derive(Clone, Copy, Debug)]
 pub struct DistanceProfile {
     first: Circle,
     second: Circle,
+    /// Whether the circles were given the other way round.
+    swapped: bool,
     frame: [Vec3; 2],
     squared_length: Wave,
     height: Wave,
@@ -72,12 +77,15 @@ pub struct DistanceProfile {
 impl DistanceProfile {
     /// Sets up the profile of `second` as seen from `first`.
     pub fn new(first: Circle, second: Circle) -> DistanceProfile {
+        let swapped = second.radius < first.radius;
+        let (first, second) = if swapped { (second, first) } else { (first, second) };
         let frame = first.normal.frame();
         let r = first.radius;
         let apart = first.centre - second.centre;
         DistanceProfile {
             first,
             second,
+            swapped,
             frame,
             squared_length: Wave {
                 a: apart.dot(apart) + r * r,
@@ -125,7 +133,11 @@ impl DistanceProfile {
         // On the axis every point of circle 2 is equally near; take the first of its frame.
         let out = in_plane.unit().unwrap_or_else(|| self.second.normal.frame()[0]);
         let on_second = self.second.centre + out * self.second.radius;
-        Closest { angle_rad, on_first, on_second, distance: (on_first - on_second).norm() }
+        let distance = (on_first - on_second).norm();
+        if self.swapped {
+            return Closest { angle_rad, on_first: on_second, on_second: on_first, distance };
+        }
+        Closest { angle_rad, on_first, on_second, distance }
     }
 
     /// Root of `F'` between the neighbours of a lowest sample: Newton's steps, halving as a fallback.

@@ -9,6 +9,7 @@ mod check;
 pub mod craft;
 pub mod find;
 pub mod order;
+mod resize;
 mod spec;
 mod words;
 
@@ -83,17 +84,33 @@ impl Pattern {
         self.start_wire
     }
 
-    /// The start pose with other rings in it: radii and wires as shares of the main ring's.
+    /// The pattern with other rings in it: radii and wires as shares of the main ring's.
     ///
-    /// One entry per size of the pattern, the main size first and 1 by definition. The rings keep
-    /// their places, so that sizes far from those of the description may not be linked any more.
+    /// One entry per size of the pattern, the main size first and 1 by definition. Sizes that the
+    /// rough places take are put there; others are reached by steps, in which rings swell or shrink by
+    /// less than the room between them and then make room again, so that none passes through another.
     ///
     /// # Errors
-    /// [`PatternError`] if the start pose does not stand with these sizes.
+    /// [`PatternError`] if a size is no size, or if the rings block each other on the way.
+    ///
+    /// ```
+    /// use linkwright_linkage::pattern::{craft, Pattern, SizeSpec};
+    /// let chain = Pattern::new(craft::named("large_and_small").unwrap()).unwrap();
+    /// let tiny = SizeSpec { radius: 0.15, wire: 1.0 };
+    /// assert_eq!(chain.with_sizes(&[SizeSpec::MAIN, tiny]).unwrap().spec().sizes[1], tiny);
+    /// ```
     pub fn with_sizes(&self, sizes: &[SizeSpec]) -> Result<Pattern, PatternError> {
         let mut spec = self.spec.clone();
         spec.sizes = sizes.to_vec();
-        Pattern::new(spec)
+        check::check_sizes(&spec)?;
+        let in_place = Pattern::new(spec);
+        if in_place.is_ok() && resize::fits_in_place(&self.spec, &self.start, sizes) {
+            return in_place;
+        }
+        match resize::resized(&self.spec, &self.start, sizes) {
+            Some(resized) => Pattern::new(resized),
+            None => in_place,
+        }
     }
 
     /// The same chain described with a cell of `cells` cells; used to bend it and to look for longer

@@ -44,6 +44,12 @@ pub(super) fn grow(
     climb(start, &plan, watch)
 }
 
+/// The pose opened by certified moves until it leaves room for `enough` wire, or as far as a quick
+/// climb comes.
+pub(crate) fn opened(start: &Pose, enough: f64) -> Result<Pose, Halt> {
+    grow(start, enough, QUICK, &mut super::Patient).map(|summit| summit.pose)
+}
+
 /// The thickest wire, and so the smallest aspect ratio, for which the pattern exists.
 ///
 /// Wire is grown from the start pose, and from shaken copies of it, with ring radii fixed.

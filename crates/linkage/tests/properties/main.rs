@@ -1,7 +1,7 @@
 //! What must hold for any pattern: scaling, monotony, mirrors, labels, determinism, cancelling.
 
 use linkwright_linkage::circle::{Circle, distance, linking_number};
-use linkwright_linkage::pattern::{Cell, Link, Pattern, PatternSpec, craft};
+use linkwright_linkage::pattern::{Cell, Link, Pattern, PatternSpec, SizeSpec, craft};
 use linkwright_linkage::solve::{Halt, Patient, Pull, Search, Watch, room, taut, thickest_wire};
 use linkwright_linkage::vector::Vec3;
 use proptest::prelude::*;
@@ -186,6 +186,39 @@ fn a_wrong_description_is_refused_with_what_is_wrong() {
     assert!(refused(spec).contains("does not repeat"));
 }
 
+#[test]
+fn two_sizes_of_any_ratio_solve_cold_to_the_closed_form() {
+    // Large and small rings one by one: `ID_a + ID_b` per two rings, by the hop bound, which is reached.
+    let pattern = pattern("large_and_small");
+    for radius in [0.12, 0.45, 2.5, 6.0] {
+        for wire_share in [1.0, 0.6] {
+            let sizes = [SizeSpec::MAIN, SizeSpec { radius, wire: wire_share }];
+            let sized = pattern.with_sizes(&sizes).expect("stands with any ratio");
+            // Thin enough for either ring.
+            let wire = 0.3 * radius.min(1.0);
+            let hop = 2.0 + 2.0 * radius - wire * (1.0 + wire_share);
+            let length = longest(&sized, wire, 3).expect("possible");
+            assert!((length - hop).abs() < 1e-4 * hop, "{radius} {wire_share}: {length}, {hop}");
+        }
+    }
+}
+
+#[test]
+fn sizes_reached_by_steps_keep_every_link() {
+    for (name, radius) in [
+        ("large_and_small_pairs", 0.2),
+        ("square_8in2_sheet", 0.35),
+        ("japanese_12in2", 0.4),
+        ("triangular_6in1_sheet", 1.4),
+    ] {
+        let pattern = pattern(name);
+        let sizes = [SizeSpec::MAIN, SizeSpec { radius, wire: 1.0 }];
+        let sized = pattern.with_sizes(&sizes).unwrap_or_else(|error| panic!("{name}: {error}"));
+        assert_eq!(sized.spec().links, pattern.spec().links, "{name}");
+        assert!(room(sized.start()) > 0.01, "{name}: {}", room(sized.start()));
+    }
+}
+
 fn circles() -> impl Strategy<Value = (Circle, Circle)> {
     let vector = || (-1.0..1.0, -1.0..1.0, -1.0..1.0).prop_map(|(x, y, z)| Vec3::new(x, y, z));
     let circle = move || {
@@ -202,6 +235,28 @@ proptest! {
     fn distance_is_the_same_from_either_circle((first, second) in circles()) {
         // Both walks refine the same minimum to rounding.
         prop_assert!((distance(first, second) - distance(second, first)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_small_ring_is_not_missed_beside_a_large_one(
+        (first, second) in circles(), ratio in 3.0..40.0,
+    ) {
+        let large = Circle { radius: ratio * first.radius, centre: first.centre * ratio, ..first };
+        // Circle 2 at the wire of the large one, where a coarse walk would step over it.
+        let [out, _] = large.normal.frame();
+        let near = Circle { centre: large.centre + out * large.radius + second.centre, ..second };
+        let least = (0..4000).map(|i| {
+            let (sin, cos) = (f64::from(i) * std::f64::consts::TAU / 4000.0).sin_cos();
+            let [p, q] = near.normal.frame();
+            let w = near.centre + (p * cos + q * sin) * near.radius - large.centre;
+            let h = w.dot(large.normal);
+            let rho = (w.dot(w) - h * h).max(0.0).sqrt();
+            h.hypot(rho - large.radius)
+        });
+        let least = least.fold(f64::INFINITY, f64::min);
+        let found = distance(large, near);
+        // The dense walk is a twelve-hundredth of the radius off its minimum at most.
+        prop_assert!(found <= least + 1e-12 && found > least - 2e-3 * near.radius, "{} {}", found, least);
     }
 
     #[test]
