@@ -11,6 +11,8 @@ const SETTINGS: &[&str] = &[
     "--headless=new",
     "--no-sandbox",
     "--disable-gpu",
+    // Three dimensions without a graphics card.
+    "--enable-unsafe-swiftshader",
     "--disable-quic",
     "--disable-background-networking",
     "--disable-component-update",
@@ -59,6 +61,13 @@ impl Driver {
         let mut wanted = DesiredCapabilities::chrome();
         let large = serde_json::json!({ "webkit.webprefs.default_font_size": LARGE_TEXT_PX });
         wanted.add_experimental_option("prefs", large).expect("a setting");
+        self.open(wanted).await
+    }
+
+    /// A fresh browser that has no WebGL, as some old or guarded machines.
+    pub async fn browser_without_webgl(&self) -> WebDriver {
+        let mut wanted = DesiredCapabilities::chrome();
+        wanted.add_arg("--disable-3d-apis").expect("a setting");
         self.open(wanted).await
     }
 

@@ -7,6 +7,8 @@ mod axe;
 
 mod bench_steps;
 
+mod chain;
+
 mod class_kits;
 
 mod driver;
