@@ -277,12 +277,29 @@ async function ask() {
     document.getElementById("slid").textContent = `${Number(fresh.dataset.inside).toFixed(2)} mm`;
     slider();
     colour();
+    handling();
     await showSolved(anew);
   } catch (error) {
     if (error.name === "AbortError") return;
     // The program is stopping or starting again; the form still asks.
   }
   answer.removeAttribute("aria-busy");
+}
+
+// How the chain handles takes a second or two: it is asked for once nothing has changed for a while.
+let handlingSoon = 0;
+function handling() {
+  clearTimeout(handlingSoon);
+  handlingSoon = setTimeout(async () => {
+    const place = document.getElementById("handling");
+    if (!place || !place.querySelector("a[href]")) return;
+    const address = place.dataset.handling;
+    const got = await fetch(address).then((answer) => answer.ok ? answer.text() : null).catch(() => null);
+    const now = document.getElementById("handling");
+    if (got === null || now?.dataset.handling !== address) return;
+    const fresh = new DOMParser().parseFromString(got, "text/html").getElementById("handling");
+    if (fresh) window.showAfresh(now, fresh);
+  }, 1200);
 }
 
 const slider = () => {
@@ -313,6 +330,7 @@ async function start() {
     });
   });
   form.addEventListener("change", (event) => { if (event.target !== slide) rest(); });
+  handling();
   await picture();
 }
 

@@ -160,3 +160,19 @@ async fn make_this_begins_an_order_with_the_chain() {
     assert_eq!(order.attribute("[name=line-1-wire]", "value"), "1.02 mm");
     assert!(order.attribute("[name=line-1-ring]", "value").contains("4.07 mm inside closed"));
 }
+
+#[tokio::test]
+async fn how_tightly_a_chain_bends_is_told_when_it_is_asked_for() {
+    let bench = bench();
+    let asked = "/chain/pattern?pattern=european_4in1_strip3&metal=sterling&temper=soft&wire=1.0+mm&inside=3.5+mm&state=closed";
+    let page = bench.get(asked).await;
+    let more = page.attribute("#handling a", "href");
+    let page = bench.get(&more).await;
+    let told = page.words("#handling dd").join(" | ");
+    // Best known middle radius over the face 3.5 wires, edgewise 7.6: chain.md, section 9; the inside radius
+    // is less by half of the thickness, and of the width.
+    assert_eq!(page.words("#handling dt").len(), 2, "{told}");
+    assert!(told.contains("inside radius") && told.contains("searches agree"), "{told}");
+    let cable = bench.get("/chain/pattern?pattern=cable_1in1&metal=sterling&temper=soft&wire=1.0+mm&inside=4.0+mm&state=closed&handling=yes").await;
+    assert!(cable.words("#handling dd").join(" ").contains("limp"));
+}

@@ -8,9 +8,9 @@ use axum::http::Uri;
 const LETTERS_MOST: usize = 200;
 
 /// Fields of the page; those of further ring sizes carry the number of the size.
-pub(super) const FIELDS: [&str; 16] = [
-    "pattern", "metal", "temper", "wire", "inside", "state", "kerf", "length", "across", "clasp",
-    "wire2", "inside2", "wire3", "inside3", "wire4", "inside4",
+pub(super) const FIELDS: [&str; 17] = [
+    "handling", "pattern", "metal", "temper", "wire", "inside", "state", "kerf", "length",
+    "across", "clasp", "wire2", "inside2", "wire3", "inside3", "wire4", "inside4",
 ];
 
 /// What was typed, by name of the field.

@@ -17,7 +17,7 @@ use super::asked::Asked;
 use super::list::capital;
 use super::numbers::how_sure;
 use super::question::pattern_named;
-use super::show::asked_in_full;
+use super::show::{asked_in_full, ready};
 use crate::error::PageError;
 use crate::frame::Frame;
 use crate::pages::paper::{edition_of_program, paper_named, printed};
@@ -45,6 +45,7 @@ pub(super) async fn show(
     Query(typed): Query<BTreeMap<String, String>>,
 ) -> Result<Html<String>, PageError> {
     let asked = Asked::of(&typed);
+    ready(&app, &asked).await?;
     let at = app.clone();
     let page = app
         .read(move |view| {
@@ -67,6 +68,7 @@ pub(super) async fn pdf(
 ) -> Result<Response, PageError> {
     let paper = paper_named(typed.get("paper").map_or("", String::as_str))?;
     let asked = Asked::of(&typed);
+    ready(&app, &asked).await?;
     let at = app.clone();
     let card = app.read(move |view| card(&at, view, &asked)).await?;
     printed(&format!("linking card {}", card.title), paper, move |paper| card.pdf(paper)).await

@@ -4,7 +4,10 @@ use linkwright_answers::chain::ChainAnswer;
 use linkwright_answers::printout::significant;
 use linkwright_answers::run_sheet::view::{BasisView, Figure};
 use linkwright_calc::quantity::Length;
+use linkwright_linkage::answer::TightestBend;
+use linkwright_linkage::solve::Way;
 
+use super::answers::Handling;
 use super::list::capital;
 
 /// A number of the page; the script that moves with the slider knows it by its key.
@@ -175,6 +178,33 @@ fn piece(answer: &ChainAnswer) -> Vec<Number> {
         numbers.push(number("", figure, Some(mass_basis(answer))));
     }
     numbers
+}
+
+/// How tightly a chain bends.
+pub(super) fn handling_numbers(handling: &Handling) -> Vec<Number> {
+    let bend = |bend: &TightestBend| {
+        let way = match bend.way {
+            Way::OverFace => "Tightest bend over its face",
+            Way::Edgewise => "Tightest bend edgewise",
+        };
+        let radius = bend.inside_radius;
+        let figure = if bend.limp {
+            Figure { in_words: true, ..Figure::number(way, "folds limp on itself".to_owned()) }
+        } else {
+            two(
+                way,
+                format!("about {:.1} mm inside radius", radius.mm()),
+                format!("{:.2} in", radius.inches()),
+            )
+        };
+        let own = BasisView::of(&bend.basis());
+        let sure = format!(
+            "{} of {} searches agree; a best found: at least this tight",
+            bend.hits, bend.starts
+        );
+        number("", figure, Some(BasisView { inputs: vec![sure], ..own }))
+    };
+    handling.bends.iter().map(bend).collect()
 }
 
 /// How sure lengths are: the tolerance, and how often the best was met.

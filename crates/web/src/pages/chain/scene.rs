@@ -17,7 +17,7 @@ use super::answers::answered;
 use super::asked::Asked;
 use super::picture::{rings_most, typical_aspect_ratio};
 use super::question::pattern_named;
-use super::show::asked_in_full;
+use super::show::{asked_in_full, ready};
 use crate::error::PageError;
 use crate::state::App;
 
@@ -79,6 +79,7 @@ pub(super) async fn taut(
     Query(typed): Query<BTreeMap<String, String>>,
 ) -> Result<Json<Value>, PageError> {
     let asked = Asked::of(&typed);
+    ready(&app, &asked).await?;
     let scene = app
         .read(move |view| {
             let pattern =

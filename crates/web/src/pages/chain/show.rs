@@ -17,12 +17,12 @@ use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_linkage::table;
 use linkwright_store::View;
 
-use super::answers::{Answered, answered};
+use super::answers::{Answered, answered, handling, made_ready};
 use super::asked::{Asked, address};
 use super::bar::Bar;
 use super::list::capital;
 use super::look::metal_class;
-use super::numbers::{Number, how_sure, numbers, verdict};
+use super::numbers::{Number, handling_numbers, how_sure, numbers, verdict};
 use super::picture::{rings_most, typical_aspect_ratio};
 use super::question::{FURTHER, Question, pattern_named, read, size_typed};
 use super::rods::{KerfInUse, RodRing, kerf_in_use, next_to, rings_off_rods};
@@ -80,6 +80,9 @@ struct Shown {
     scene_address: String,
     make_address: String,
     card_address: String,
+    /// How the chain handles, once it was asked for; a sentence where that is not known.
+    handling: Option<Result<Vec<Number>, String>>,
+    handling_address: String,
 }
 
 /// A rod of the table under the bar.
@@ -153,11 +156,28 @@ pub(super) async fn show(
     Query(typed): Query<BTreeMap<String, String>>,
 ) -> Result<Response, PageError> {
     let asked = Asked::of(&typed);
+    ready(&app, &asked).await?;
     let at = app.clone();
     let page = app.read(move |view| Show::of(&at, view, &asked)).await?;
     let refused = !page.complaints.is_empty();
     let status = if refused { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
     Ok((status, Html(page.render()?)).into_response())
+}
+
+/// Has what an address asks worked out before a page is made of it.
+pub(super) async fn ready(app: &App, asked: &Asked) -> Result<(), PageError> {
+    let with_handling = !asked.at("handling").is_empty();
+    let asked = asked.clone();
+    let question = app
+        .read(move |view| {
+            let Some(pattern) = pattern_named(asked.at("pattern")) else { return Ok(None) };
+            Ok(asked_in_full(view, &pattern, &asked)?.question.ok())
+        })
+        .await?;
+    match question {
+        Some(question) => made_ready(question.chain, with_handling).await,
+        None => Ok(()),
+    }
 }
 
 impl Show {
@@ -287,6 +307,10 @@ impl Shown {
             scene_address: full.asked.address("/chain/scene"),
             make_address: make_address(pattern, full, inside_mm),
             card_address: full.asked.address("/chain/card"),
+            handling: (!full.asked.at("handling").is_empty()).then(|| {
+                handling(&question.chain, answered).map(|handling| handling_numbers(&handling))
+            }),
+            handling_address: full.asked.clone().with("handling", "yes").address("/chain/pattern"),
         })
     }
 }
