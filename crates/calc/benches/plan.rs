@@ -81,6 +81,7 @@ fn order(lines: u8) -> Order {
                 state: RingState::Open,
             },
             spare: Spare::Share(0.05),
+            linked: None,
         }
     };
     Order { name: "bench".to_owned(), date: None, lines: (0..lines).map(line).collect() }

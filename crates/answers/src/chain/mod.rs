@@ -6,6 +6,10 @@ mod asked;
 
 mod answered;
 
+mod counted;
+
+mod ordered;
+
 mod words;
 
 mod json;
@@ -22,7 +26,9 @@ pub use answered::{ChainAnswer, ChainError, RingUsed, answer, answer_with, groun
 pub use asked::{
     ASSUMED_KERF_MM, AskedMetal, AskedRing, ChainAsked, EndsAsked, Opened, PieceAsked,
 };
+pub use counted::{Counts, counts};
 pub use json::{chain_as_json, list_as_json, table_as_json};
+pub use ordered::{KitsAsked, LinkedWanted, OrderAsked};
 pub use patterns::{PatternListed, UnknownPattern, find, listed};
 pub use picture::picture;
 pub use steps::{LinkingStep, linking_steps};

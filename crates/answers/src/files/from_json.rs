@@ -3,15 +3,16 @@
 use std::path::Path;
 
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::{Order, Workshop};
+use linkwright_calc::plan::Workshop;
 use serde_json::Value;
 
 use super::document::{Document, FileError};
 use super::order_toml::OrderFile;
 use super::workshop_toml::WorkshopFile;
+use crate::chain::OrderAsked;
 
 /// Reads an order.
-pub fn order(given: &Value) -> Result<Order, FileError> {
+pub fn order(given: &Value) -> Result<OrderAsked, FileError> {
     let document = document("order", given)?;
     document.entries::<OrderFile>()?.order(&document)
 }

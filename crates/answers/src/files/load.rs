@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::{Order, Workshop};
+use linkwright_calc::plan::{LineRefused, Plan, Trials, Workshop};
 use serde_json::Value;
 use thiserror::Error;
 
@@ -11,16 +11,32 @@ use super::document::{Document, FileError};
 use super::metals_toml::{MetalsFileError, catalogue_from};
 use super::order_toml::OrderFile;
 use super::workshop_toml::WorkshopFile;
+use crate::chain::OrderAsked;
 use crate::refusal::Refusal;
 
 /// All that a plan needs.
 pub struct Loaded {
     /// What is wanted.
-    pub order: Order,
+    pub order: OrderAsked,
     /// What there is.
     pub workshop: Workshop,
     /// Built-in metals with the workshop's own over them.
     pub metals: Catalogue,
+}
+
+impl Loaded {
+    /// The order planned, with what cutting trials taught where there is any.
+    ///
+    /// # Errors
+    /// [`LineRefused`] naming the first line that cannot be planned.
+    pub fn plan(&self, trials: Option<&dyn Trials>) -> Result<Plan, LineRefused> {
+        self.order.plan(&self.workshop, &self.metals, trials)
+    }
+
+    /// The date of the order, as typed.
+    pub fn date(&self) -> Option<&str> {
+        self.order.order.date.as_deref()
+    }
 }
 
 /// An order, a workshop or a metals file that cannot be used.

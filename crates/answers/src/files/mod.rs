@@ -4,6 +4,8 @@ pub mod document;
 
 pub mod order_toml;
 
+mod linked_entry;
+
 pub mod workshop_toml;
 
 pub mod wire_entry;

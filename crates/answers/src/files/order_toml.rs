@@ -10,6 +10,8 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::document::{Document, FileError};
+use super::linked_entry::{OtherRingEntry, SheetEntry};
+use crate::chain::OrderAsked;
 
 /// An order file as written; `docs/files.md` describes each key.
 #[derive(Deserialize)]
@@ -24,33 +26,40 @@ pub struct OrderFile {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct LineEntry {
-    name: String,
+pub(super) struct LineEntry {
+    pub(super) name: String,
     metal: String,
     temper: String,
     wire: Spanned<String>,
     ring: Option<Spanned<String>>,
     tolerance: Option<Spanned<String>>,
     rod: Option<Spanned<String>>,
-    rings: Option<Spanned<u32>>,
-    chain: Option<Spanned<ChainEntry>>,
-    kits: Option<Spanned<KitsEntry>>,
+    pub(super) rings: Option<Spanned<u32>>,
+    pub(super) chain: Option<Spanned<ChainEntry>>,
+    pub(super) kits: Option<Spanned<KitsEntry>>,
     spare: Option<Spanned<SpareEntry>>,
+    pub(super) pattern: Option<Spanned<String>>,
+    pub(super) sheet: Option<Spanned<SheetEntry>>,
+    #[serde(default)]
+    pub(super) other_rings: Vec<OtherRingEntry>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct ChainEntry {
-    length: Spanned<String>,
-    clasp: Option<Spanned<String>>,
+pub(super) struct ChainEntry {
+    pub(super) length: Option<Spanned<String>>,
+    pub(super) round: Option<Spanned<String>>,
+    pub(super) ease: Option<Spanned<String>>,
+    pub(super) clasp: Option<Spanned<String>>,
+    pub(super) end_rings: Option<u32>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct KitsEntry {
-    count: u32,
-    rings_each: u32,
-    spare_each: u32,
+pub(super) struct KitsEntry {
+    pub(super) count: u32,
+    pub(super) rings_each: Option<u32>,
+    pub(super) spare_each: u32,
 }
 
 #[derive(Deserialize)]
@@ -62,32 +71,41 @@ enum SpareEntry {
 
 impl OrderFile {
     /// Turns what was typed into an order, or says what is wrong where.
-    pub fn order(&self, document: &Document) -> Result<Order, FileError> {
+    pub fn order(&self, document: &Document) -> Result<OrderAsked, FileError> {
         if self.line.is_empty() {
             return Err(document.missing("line", "an order has at least one [[line]]"));
         }
-        let lines = self
-            .line
-            .iter()
-            .map(|entry| entry.line(&document.within(&format!("line \"{}\"", entry.name))))
-            .collect::<Result<_, _>>()?;
-        Ok(Order { name: self.order.clone(), date: self.date.clone(), lines })
+        let (mut lines, mut linked) = (Vec::new(), Vec::new());
+        for entry in &self.line {
+            let document = document.within(&format!("line \"{}\"", entry.name));
+            if entry.pattern.is_some() {
+                linked.push(entry.linked(&document, &mut lines)?);
+            } else {
+                entry.refuse_what_needs_a_pattern(&document)?;
+                let item = entry.item(&document)?;
+                lines.push(entry.line(&document, item)?);
+            }
+        }
+        let order = Order { name: self.order.clone(), date: self.date.clone(), lines };
+        Ok(OrderAsked { order, linked })
     }
 }
 
 impl LineEntry {
-    fn line(&self, document: &Document) -> Result<OrderLine, FileError> {
+    /// The line with what is asked for.
+    pub(super) fn line(&self, document: &Document, item: Item) -> Result<OrderLine, FileError> {
         let wire_length = document.length("wire", &self.wire)?;
         let wire = document.parsed("wire", &self.wire, Wire::new(wire_length))?;
         Ok(OrderLine {
             name: self.name.clone(),
-            item: self.item(document)?,
+            item,
             metal: self.metal.clone(),
             temper: self.temper.clone(),
             wire_typed: self.wire.get_ref().clone(),
             wire,
-            ring: self.ring_wanted(document, wire)?,
+            ring: self.ring_typed().wanted(document, wire)?,
             spare: self.spare(document)?,
+            linked: None,
         })
     }
 
@@ -100,7 +118,10 @@ impl LineEntry {
             }
             (None, Some(chain), None) => {
                 let entry = chain.get_ref();
-                let length = document.length("chain.length", &entry.length)?;
+                let Some(length) = &entry.length else {
+                    return Err(document.missing("chain.length", "how long is it over all?"));
+                };
+                let length = document.length("chain.length", length)?;
                 let clasp = document.optional_length("chain.clasp", entry.clasp.as_ref())?;
                 let clasp = clasp.unwrap_or(Length::from_mm(0.0));
                 let item = Item::Chain { length, clasp };
@@ -109,6 +130,9 @@ impl LineEntry {
             }
             (None, None, Some(kits)) => {
                 let KitsEntry { count, rings_each, spare_each } = *kits.get_ref();
+                let Some(rings_each) = rings_each else {
+                    return Err(document.missing("kits.rings_each", "how many rings has a piece?"));
+                };
                 let item = Item::Kits { kits: count, rings_each, spare_each };
                 document.parsed("kits", kits, item.check())?;
                 Ok(item)
@@ -121,8 +145,33 @@ impl LineEntry {
         }
     }
 
-    fn ring_wanted(&self, document: &Document, wire: Wire) -> Result<RingWanted, FileError> {
-        match (&self.ring, &self.rod) {
+    fn ring_typed(&self) -> RingTyped<'_> {
+        RingTyped { ring: &self.ring, tolerance: &self.tolerance, rod: &self.rod }
+    }
+
+    fn spare(&self, document: &Document) -> Result<Spare, FileError> {
+        let Some(spare) = &self.spare else { return Ok(Spare::Rings(0)) };
+        match spare.get_ref() {
+            SpareEntry::Rings(rings) => Ok(Spare::Rings(*rings)),
+            SpareEntry::Typed(text) => {
+                let share = document.parsed("spare", spare, quantity::parse_share(text))?;
+                Ok(Spare::Share(share.value()))
+            }
+        }
+    }
+}
+
+/// A ring as a line types it: its size with a tolerance, or the rod it comes off.
+pub(super) struct RingTyped<'a> {
+    pub(super) ring: &'a Option<Spanned<String>>,
+    pub(super) tolerance: &'a Option<Spanned<String>>,
+    pub(super) rod: &'a Option<Spanned<String>>,
+}
+
+impl RingTyped<'_> {
+    /// The ring it stands for.
+    pub(super) fn wanted(&self, document: &Document, wire: Wire) -> Result<RingWanted, FileError> {
+        match (self.ring, self.rod) {
             (Some(typed), None) => {
                 let (size, side, state) =
                     document.parsed("ring", typed, quantity::parse_ring_size(typed.get_ref()))?;
@@ -145,7 +194,7 @@ impl LineEntry {
                          Add the word open or closed",
                     ));
                 };
-                let Some(tolerance) = &self.tolerance else {
+                let Some(tolerance) = self.tolerance else {
                     return Err(document.missing(
                         "tolerance",
                         "how far may the inside diameter be off? Add tolerance = \"0.05 mm\"",
@@ -165,17 +214,6 @@ impl LineEntry {
                 "say which ring in exactly one way: ring = \"3.50 mm inside open\" with a tolerance, \
                  or rod = \"4.00 mm\" for whatever comes off that rod",
             )),
-        }
-    }
-
-    fn spare(&self, document: &Document) -> Result<Spare, FileError> {
-        let Some(spare) = &self.spare else { return Ok(Spare::Rings(0)) };
-        match spare.get_ref() {
-            SpareEntry::Rings(rings) => Ok(Spare::Rings(*rings)),
-            SpareEntry::Typed(text) => {
-                let share = document.parsed("spare", spare, quantity::parse_share(text))?;
-                Ok(Spare::Share(share.value()))
-            }
         }
     }
 }

@@ -42,6 +42,11 @@ pub fn sheet(sheet: &RunSheet, money: Money) -> Value {
         "wire_basis": basis_as_json(&sheet.wire.basis),
         "lot": sheet.lot,
         "to_make": to_make(&sheet.to_make),
+        "linked": sheet.line.linked.as_ref().map(|linked| json!({
+            "pattern": linked.pattern,
+            "piece": linked.piece,
+            "basis": basis_as_json(&linked.basis),
+        })),
         "rod": rod(&sheet.rod),
         "anneal": {
             "advice": sheet.anneal.verdict.to_string(),

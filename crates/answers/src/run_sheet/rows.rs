@@ -57,7 +57,9 @@ fn mass(mass: Mass) -> String {
 fn wanted(sheet: &RunSheet) -> Rows {
     let to_make = &sheet.to_make;
     let mut figures = Vec::new();
+    figures.extend(sheet.line.linked.as_ref().map(|linked| row("for", &*linked.piece)));
     match &sheet.line.item {
+        Item::Rings { .. } if sheet.line.linked.is_some() => {}
         Item::Rings { .. } => figures.push(row("for", "rings by count")),
         Item::Chain { clasp, .. } => {
             if let Some(chain) = to_make.chain {

@@ -83,6 +83,28 @@ pub enum PlanError {
     /// No rod of the workshop gives the wanted ring.
     #[error("{0}")]
     NoRod(Box<NoRod>),
+    /// The rings of a line do not go together in its pattern.
+    #[error(
+        "{pattern} cannot be linked from rings of {closed_inside_mm:.2} mm inside, closed, in wire of \
+         {wire_diameter_mm:.2} mm: {missing_mm:.2} mm of inside diameter is missing; take a larger rod \
+         or thinner wire"
+    )]
+    RingsDoNotLink {
+        /// Key of the pattern.
+        pattern: String,
+        /// The wire.
+        wire_diameter_mm: f64,
+        /// The ring as closed.
+        closed_inside_mm: f64,
+        /// Inside diameter that is missing.
+        missing_mm: f64,
+    },
+    /// The ring sizes differ too much from those of the pattern.
+    #[error("{pattern} does not stand with ring sizes so different from its own")]
+    RingSizesDoNotSuit {
+        /// Key of the pattern.
+        pattern: String,
+    },
     /// Every blade is out.
     #[error("no blade of the workshop can slit this coil: {0}")]
     AllBladesOut(BladesOut),

@@ -361,6 +361,7 @@ mod tests {
             wire: Wire::new(MM(1.0)).unwrap(),
             ring: RingWanted::OnRod { rod: MM(5.0) },
             spare: Spare::Rings(0),
+            linked: None,
         };
         let order = Order { name: "order".to_owned(), date: None, lines: vec![line] };
         let metals = Catalogue::built_in();

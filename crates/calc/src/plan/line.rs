@@ -209,7 +209,8 @@ fn sheet(
     let mass = ring.mass(wire.density.value);
     let metal_use = metal_use(wire, &ring, &coils);
     let labels = to_make.kits.map_or(1, |kits| kits.kits);
-    let doubts = doubts(wire, &rod, &held.on_sheet, &to_make, &coils);
+    let mut doubts = doubts(wire, &rod, &held.on_sheet, &to_make, &coils);
+    doubts.extend(line.linked.iter().flat_map(|linked| linked.cautions.iter().cloned()));
     let steps = steps(wire, &rod, &to_make);
     Ok(RunSheet {
         metal: MetalOnSheet {

@@ -1,5 +1,6 @@
 //! What is wanted: an order and its lines.
 
+use crate::basis::{Basis, Caution};
 use crate::coil::GoodRings;
 use crate::limits::{LENGTH, Limit, LimitError};
 use crate::quantity::{Length, RingState};
@@ -44,6 +45,24 @@ pub struct OrderLine {
     pub ring: RingWanted,
     /// Good rings to have beyond those asked for.
     pub spare: Spare,
+    /// The linked pattern they are for, if one was ordered.
+    pub linked: Option<Linked>,
+}
+
+/// The linked pattern that a line's rings are for.
+///
+/// Nothing here knows patterns: whoever does puts the count of rings into the line's item and says
+/// here where it comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Linked {
+    /// Key of the pattern.
+    pub pattern: String,
+    /// What is made and how its rings were counted, as a phrase.
+    pub piece: String,
+    /// What the count rests on.
+    pub basis: Basis,
+    /// What to watch.
+    pub cautions: Vec<Caution>,
 }
 
 /// How many rings, and for what.

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use linkwright_answers::coils::{Job, JobCoils, Known, Setting, as_checked, least_wire, untaught};
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::{CoilsAsked, CoilsTaught, Least, Trials, Untaught, plan_with};
+use linkwright_calc::plan::{CoilsAsked, CoilsTaught, Least, Trials, Untaught};
 use linkwright_trials::{Learned, TrialBlade};
 use serde_json::json;
 
@@ -52,10 +52,10 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     let loaded = load(&args.order, args.workshop.as_deref())?;
     let trials = TrialsOfTable::read(args, &loaded.metals)?;
     let trials = trials.as_ref().map(|trials| trials as &dyn Trials);
-    let plan = plan_with(&loaded.order, &loaded.workshop, &loaded.metals, trials)?;
+    let plan = loaded.plan(trials)?;
     let money = if args.without_costs { Money::LeftOut } else { Money::Shown };
     if let Some(path) = &args.html {
-        let page = html::plan(&plan, loaded.order.date.as_deref(), money);
+        let page = html::plan(&plan, loaded.date(), money);
         std::fs::write(path, page).map_err(Failure::at(path))?;
     }
     let shown = match output {
@@ -64,7 +64,7 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
             let answer = plan_as_json(&plan, money);
             format!("{}\n", json!({ "ask": "run_sheet", "answer": answer, "cautions": cautions }))
         }
-        Output::Text => text::plan(&plan, loaded.order.date.as_deref(), money),
+        Output::Text => text::plan(&plan, loaded.date(), money),
     };
     io::stdout().write_all(shown.as_bytes())?;
     Ok(())

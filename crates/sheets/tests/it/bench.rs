@@ -6,7 +6,7 @@ use linkwright_answers::chain::{find, linking_steps};
 use linkwright_answers::files::load::load;
 use linkwright_answers::published::{Place, PublishedChart, Row};
 use linkwright_answers::run_sheet::Money;
-use linkwright_calc::plan::{Plan, plan};
+use linkwright_calc::plan::Plan;
 use linkwright_sheets::{
     BladeChart, CautionSheet, ChartCell, ChartRow, Edition, KitSheet, Label, LabelSheet,
     LinkingCard, Paper, Pdf, RunSheets, SheetError, TrialCard, WallChart,
@@ -18,7 +18,7 @@ fn examples() -> PathBuf {
 
 pub fn planned(order: &str) -> Plan {
     let loaded = load(&examples().join(order), None).expect("the example loads");
-    plan(&loaded.order, &loaded.workshop, &loaded.metals).expect("the example can be planned")
+    loaded.plan(None).expect("the example can be planned")
 }
 
 pub fn run_sheets(order: &str, money: Money) -> RunSheets {

@@ -16,9 +16,10 @@ mod changes;
 
 use std::sync::Arc;
 
+use linkwright_answers::chain::OrderAsked;
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::{Order, Plan, RunSheet, Workshop, plan_with};
+use linkwright_calc::plan::{Plan, RunSheet, Workshop};
 use linkwright_store::records::{FrozenSheet, MetalOverlay, RingOrder, Rod, Run};
 use linkwright_store::{Id, Saved, StoreError, View};
 use serde::{Deserialize, Serialize};
@@ -150,11 +151,11 @@ fn pricing(view: &View<'_>) -> Result<Arc<Pricing>, StoreError> {
 fn plan(inputs: Inputs, taught: &Taught, pricing: &Pricing) -> Result<Planned, Obstacle> {
     let (order, workshop, metals) = read(&inputs)?;
     let trials = TrialsOnRecord { taught, metals: &metals, pricing };
-    let plan = plan_with(&order, &workshop, &metals, Some(&trials))?;
+    let plan = order.plan(&workshop, &metals, Some(&trials))?;
     Ok(Planned { inputs, plan })
 }
 
-fn read(inputs: &Inputs) -> Result<(Order, Workshop, Catalogue), Obstacle> {
+fn read(inputs: &Inputs) -> Result<(OrderAsked, Workshop, Catalogue), Obstacle> {
     let metals = metals_toml::catalogue("own metals", &inputs.metals)?;
     let order = from_json::order(&inputs.order).map_err(Obstacle::in_order)?;
     let workshop = from_json::workshop(&inputs.workshop, &metals).map_err(Obstacle::in_workshop)?;
@@ -207,8 +208,7 @@ mod tests {
     fn records_are_planned_as_the_example_files_they_were_typed_from() {
         for order in ["necklace.toml", "class-kits.toml", "three-lines.toml"] {
             let files = load(&examples::path(order), None).expect("the example");
-            let of_files =
-                linkwright_calc::plan::plan(&files.order, &files.workshop, &files.metals);
+            let of_files = files.plan(None);
             let folder = tempfile::tempdir().expect("a folder");
             let store = Store::open(&folder.path().join("bench.linkwright")).expect("opens");
             let now = Moment::parse("2026-11-25T08:30:00Z").expect("a moment");

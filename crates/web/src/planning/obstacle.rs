@@ -90,7 +90,8 @@ impl Obstacle {
             Obstacle::InOrder { field, .. } => field,
             Obstacle::Line(LineRefused { problem, .. }) => match problem {
                 PlanError::Metal(_) => "metal",
-                PlanError::NoRod(_) => "ring",
+                PlanError::NoRod(_) | PlanError::RingsDoNotLink { .. } => "ring",
+                PlanError::RingSizesDoNotSuit { .. } => "pattern",
                 PlanError::TakesNoSet { .. } => "rod",
                 _ => "",
             },

@@ -4,7 +4,6 @@ use std::path::Path;
 
 use linkwright_answers::files::load::load;
 use linkwright_answers::run_sheet::{Money, json};
-use linkwright_calc::plan::plan;
 use linkwright_store::records::{
     Blade, BladeEvent, Coil, FrozenSheet, Holder, Outcome, RingOrder, Rod, Run, Trial, TrialSource,
     WireLot, Workshop,
@@ -150,10 +149,10 @@ fn trial_of(lot: Id<WireLot>) -> Trial {
 fn run(act: &Act<'_>, now: Moment) -> Result<Id<Run>, StoreError> {
     let order = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/necklace.toml");
     let loaded = load(&order, None).expect("the example order");
-    let planned = plan(&loaded.order, &loaded.workshop, &loaded.metals).expect("a plan");
+    let planned = loaded.plan(None).expect("a plan");
     let sheet = &planned.sheets[0];
     let order_id = act.add(&RingOrder {
-        name: loaded.order.name,
+        name: loaded.order.order.name,
         asked_on: "2026-11-20".to_owned(),
         due_on: None,
         buyer: String::new(),

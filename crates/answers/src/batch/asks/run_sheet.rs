@@ -1,7 +1,6 @@
 //! `run_sheet`: a whole order, with the keys of the order and workshop files.
 
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::plan::plan;
 use serde_json::Value;
 
 use crate::batch::asks::Ask;
@@ -22,7 +21,8 @@ fn answer_run_sheet(inputs: &Inputs) -> Result<Reply, Refusal> {
         from_json::order(&inputs.object("order")?).map_err(|error| refusal("order", error))?;
     let workshop = from_json::workshop(&inputs.object("workshop")?, &metals)
         .map_err(|error| refusal("workshop", error))?;
-    let plan = plan(&order, &workshop, &metals)
+    let plan = order
+        .plan(&workshop, &metals, None)
         .map_err(|error| Refusal::bench("order", Value::from(error.line.as_str()), error))?;
     let mut reply = Reply::new();
     if let Value::Object(answer) = plan_as_json(&plan, Money::Shown) {

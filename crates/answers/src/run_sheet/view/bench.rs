@@ -79,7 +79,14 @@ fn wanted(sheet: &RunSheet) -> Vec<Figure> {
 }
 
 fn what_for(sheet: &RunSheet) -> Option<String> {
-    match (&sheet.line.item, &sheet.to_make.kits) {
+    let kits = &sheet.to_make.kits;
+    match (&sheet.line.item, kits) {
+        _ if sheet.line.linked.is_some() => {
+            let linked = sheet.line.linked.as_ref().map(|linked| linked.piece.clone());
+            let kits =
+                kits.map(|kits| format!("{} kits of {} rings: ", kits.kits, kits.rings_each));
+            linked.map(|piece| format!("{}{piece}", kits.unwrap_or_default()))
+        }
         (Item::Chain { length, clasp, .. }, _) => {
             let (length, clasp) = (ruled(*length).both(), ruled(*clasp).first);
             Some(format!("one-in-one chain, {length} over all with a clasp of {clasp}"))

@@ -84,9 +84,10 @@ pub fn set_back() -> Basis {
 
 pub fn good_rings(sheet: &RunSheet) -> Basis {
     let to_make = &sheet.to_make;
-    let asked = match to_make.chain {
-        Some(_) => worked_out(),
-        None => given("the order"),
+    let asked = match (&sheet.line.linked, to_make.chain) {
+        (Some(linked), _) => linked.basis.clone(),
+        (None, Some(_)) => worked_out(),
+        (None, None) => given("the order"),
     };
     Basis::worked_out(
         "rings asked for + spare rings",

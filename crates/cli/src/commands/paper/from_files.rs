@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use linkwright_answers::files::load::load;
 use linkwright_answers::refusal::Refusal;
 use linkwright_answers::run_sheet::Money;
-use linkwright_calc::plan::{Plan as OrderPlan, plan};
+use linkwright_calc::plan::Plan as OrderPlan;
 use linkwright_sheets::{Edition, KitSheet, RunSheets};
 
 use super::Plan;
@@ -44,8 +44,8 @@ impl OrderArgs {
     /// The order worked out, and its date.
     fn planned(&self) -> Result<(OrderPlan, Option<String>), Failure> {
         let loaded = load(&self.order, self.workshop.as_deref())?;
-        let plan = plan(&loaded.order, &loaded.workshop, &loaded.metals)?;
-        Ok((plan, loaded.order.date))
+        let plan = loaded.plan(None)?;
+        Ok((plan, loaded.order.order.date))
     }
 
     /// The name of the order file without its ending.

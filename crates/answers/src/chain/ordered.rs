@@ -1,0 +1,279 @@
+//! Orders of linked patterns: rings counted for the ring that each rod and blade really give, then
+//! planned like any other line.
+//!
+//! How many rings a length takes depends on the ring as closed, which depends on rod, lot and kerf, which
+//! the plan chooses. So the lines are planned for one ring first, their rings counted, and the order
+//! planned with those counts; where that chose another blade they are counted once more.
+
+use linkwright_calc::basis::{Basis, Input};
+use linkwright_calc::coil::GoodRings;
+use linkwright_calc::metal::Catalogue;
+use linkwright_calc::plan::{
+    Item, LineRefused, Linked, Order, OrderLine, Plan, PlanError, RunSheet, Trials, Workshop,
+    plan_line, plan_with,
+};
+use linkwright_calc::quantity::Length;
+use linkwright_linkage::pattern::Pattern;
+
+use super::answered::{ChainAnswer, ChainError, answer};
+use super::asked::{AskedRing, ChainAsked, EndsAsked, PieceAsked};
+use super::counted::{Counts, counts};
+use crate::printout::{both_lengths, short_mm};
+
+/// An order as asked for: lines whose rings are counted, and lines that are linked in a pattern.
+#[derive(Clone, Debug)]
+pub struct OrderAsked {
+    /// The order; lines of a pattern are in it with one ring each.
+    pub order: Order,
+    /// The patterns.
+    pub linked: Vec<LinkedWanted>,
+}
+
+/// A pattern that was ordered.
+#[derive(Clone, Debug)]
+pub struct LinkedWanted {
+    /// Places in the order of the lines it takes, one a ring size, the main size first.
+    pub lines: Vec<usize>,
+    /// The pattern.
+    pub pattern: Pattern,
+    /// The finished piece; nothing for a cluster, which is one.
+    pub piece: Option<PieceAsked>,
+    /// So many kits of it, for a class.
+    pub kits: Option<KitsAsked>,
+}
+
+/// Kits of one piece each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct KitsAsked {
+    /// Kits.
+    pub count: u32,
+    /// Spare rings of each size in a kit.
+    pub spare_each: u32,
+}
+
+/// Plans made at most: one choice of blades may change the count, and the count the blades.
+const ROUNDS: usize = 3;
+/// Rings this close count as the same.
+const SAME_MM: f64 = 1e-6;
+
+impl OrderAsked {
+    /// Plans the order, with the rings of its patterns counted.
+    ///
+    /// # Errors
+    /// [`LineRefused`] naming the first line that cannot be planned or linked.
+    pub fn plan(
+        &self,
+        workshop: &Workshop,
+        metals: &Catalogue,
+        trials: Option<&dyn Trials>,
+    ) -> Result<Plan, LineRefused> {
+        if self.linked.is_empty() {
+            return plan_with(&self.order, workshop, metals, trials);
+        }
+        let refused =
+            |at: usize, problem| LineRefused { line: self.order.lines[at].name.clone(), problem };
+        let mut rings: Vec<Vec<AskedRing>> = Vec::new();
+        for wanted in &self.linked {
+            let sizes = wanted.lines.iter().map(|&at| {
+                let line = &self.order.lines[at];
+                let sheets = plan_line(line, workshop, metals, None);
+                sheets.and_then(|sheets| ring_of(&sheets[0])).map_err(|error| refused(at, error))
+            });
+            rings.push(sizes.collect::<Result<_, _>>()?);
+        }
+        let mut round = 1;
+        loop {
+            let order = self.counted(&rings).map_err(|(at, error)| refused(at, error))?;
+            let plan = plan_with(&order, workshop, metals, trials)?;
+            let now = self.rings_of(&order, &plan).map_err(|(at, error)| refused(at, error))?;
+            let same = now.iter().flatten().zip(rings.iter().flatten()).all(|(now, before)| {
+                (now.closed_inside().mm() - before.closed_inside().mm()).abs() < SAME_MM
+            });
+            if same || round == ROUNDS {
+                return Ok(plan);
+            }
+            rings = now;
+            round += 1;
+        }
+    }
+
+    /// The order with the rings of its patterns counted, for rings such as these.
+    fn counted(&self, rings: &[Vec<AskedRing>]) -> Result<Order, (usize, PlanError)> {
+        let mut order = self.order.clone();
+        for (wanted, rings) in self.linked.iter().zip(rings) {
+            let main = wanted.lines[0];
+            let made = wanted.made(rings).map_err(|error| (main, error))?;
+            for ((&at, &each), size) in wanted.lines.iter().zip(&made.counts.each).zip(1..) {
+                let item = wanted.item(each).map_err(|error| (at, error))?;
+                let linked = made.linked(wanted, rings, size);
+                let line = &mut order.lines[at];
+                *line = OrderLine { item, linked: Some(linked), ..line.clone() };
+            }
+        }
+        Ok(order)
+    }
+
+    /// The rings that a plan really gives.
+    fn rings_of(
+        &self,
+        order: &Order,
+        plan: &Plan,
+    ) -> Result<Vec<Vec<AskedRing>>, (usize, PlanError)> {
+        let ring = |at: usize| {
+            let line = &order.lines[at];
+            let sheet = plan.sheets.iter().find(|sheet| sheet.line == *line);
+            sheet.map_or(Err(PlanError::NoBlade), ring_of).map_err(|error| (at, error))
+        };
+        self.linked.iter().map(|wanted| wanted.lines.iter().map(|&at| ring(at)).collect()).collect()
+    }
+}
+
+/// The ring of a sheet as closed.
+fn ring_of(sheet: &RunSheet) -> Result<AskedRing, PlanError> {
+    Ok(AskedRing::closed(sheet.wire.value, sheet.ring.ring.closed_inside())?)
+}
+
+/// The rings of one piece.
+struct Made {
+    answer: ChainAnswer,
+    counts: Counts,
+}
+
+impl LinkedWanted {
+    /// Counts the rings of one piece.
+    fn made(&self, rings: &[AskedRing]) -> Result<Made, PlanError> {
+        let asked = ChainAsked {
+            pattern: self.pattern.clone(),
+            rings: rings.to_vec(),
+            piece: self.piece,
+            metal: None,
+        };
+        let answer = answer(&asked).map_err(|error| match error {
+            ChainError::Limit(error) => PlanError::Limit(error),
+            _ => PlanError::RingSizesDoNotSuit { pattern: self.pattern.name().to_owned() },
+        })?;
+        match counts(&answer) {
+            Some(counts) => Ok(Made { answer, counts }),
+            None => Err(PlanError::RingsDoNotLink {
+                pattern: self.pattern.name().to_owned(),
+                wire_diameter_mm: rings[0].wire().diameter().mm(),
+                closed_inside_mm: rings[0].closed_inside().mm(),
+                missing_mm: (-answer.linked.inside_to_spare.mm()).max(0.0),
+            }),
+        }
+    }
+
+    /// The rings of one size, for one piece or for kits.
+    fn item(&self, each: u64) -> Result<Item, PlanError> {
+        let rings = u32::try_from(each).unwrap_or(u32::MAX);
+        let item = match self.kits {
+            None => Item::Rings { count: GoodRings::new(rings) },
+            Some(KitsAsked { count, spare_each }) => {
+                Item::Kits { kits: count, rings_each: rings, spare_each }
+            }
+        };
+        item.check()?;
+        Ok(item)
+    }
+}
+
+impl Made {
+    fn linked(&self, wanted: &LinkedWanted, rings: &[AskedRing], size: usize) -> Linked {
+        let linked = &self.answer.linked;
+        let main = rings[0].closed_inside().mm();
+        let mut inputs = vec![Input::new(
+            "inside of the closed ring",
+            main,
+            "mm",
+            Basis::worked_out("one turn less the kerf, closed", "docs/theory/ring.md", vec![]),
+        )];
+        if let Some(taut) = &linked.taut {
+            let advance = taut.advance.mm();
+            inputs.push(Input::new("advance of one repeat", advance, "mm", linked.basis()));
+        }
+        inputs.push(Input::new(
+            "repeats",
+            self.counts.cells as f64,
+            "-",
+            Basis::worked_out("length less its ends over the advance", "definition", vec![]),
+        ));
+        let cautions = if size == 1 { linked.cautions() } else { Vec::new() };
+        Linked {
+            pattern: self.answer.name.clone(),
+            piece: self.told(wanted, size),
+            basis: Basis::worked_out(
+                "repeats x rings of one repeat + end rings",
+                "contact of rigid rings, docs/theory/chain.md",
+                inputs,
+            ),
+            cautions,
+        }
+    }
+
+    /// What is made and how its rings were counted.
+    fn told(&self, wanted: &LinkedWanted, size: usize) -> String {
+        let mut told = self.answer.title.clone();
+        if wanted.lines.len() > 1 {
+            told.push_str(&format!(", ring size {size} of {}", wanted.lines.len()));
+        }
+        let cells = self.counts.cells;
+        let per_cell = self.answer.rings[size - 1].per_cell;
+        match wanted.piece {
+            None => told.push_str(&format!(", {per_cell} rings a piece")),
+            Some(PieceAsked::Sheet { along, across }) => told.push_str(&format!(
+                ", {} along its rows by {}: {cells} repeats of {per_cell} rings",
+                both_lengths(along.mm()),
+                both_lengths(across.mm())
+            )),
+            Some(PieceAsked::Long { length, ends }) => {
+                told.push_str(&format!(", {} over all{}", both_lengths(length.mm()), hung(ends)));
+                told.push_str(&self.repeats(per_cell));
+            }
+            Some(PieceAsked::Round { girth, ease, ends }) => {
+                let length = self.answer.length.unwrap_or(girth);
+                told.push_str(&format!(
+                    " round {} with {} of ease, {} over all{}",
+                    both_lengths(girth.mm()),
+                    short_mm(ease.mm(), 1),
+                    both_lengths(length.mm()),
+                    hung(ends)
+                ));
+                told.push_str(&self.repeats(per_cell));
+            }
+        }
+        told
+    }
+
+    /// The repeats, the length they come to, and the next one either way.
+    fn repeats(&self, per_cell: usize) -> String {
+        let mm = |length: Length| short_mm(length.mm(), 1);
+        let repeat = |cells: u64| if cells == 1 { "repeat" } else { "repeats" };
+        let cells = self.counts.cells;
+        let length = self.counts.length.map_or_else(String::new, mm);
+        let mut told = format!(": {cells} {} of {per_cell} rings come to {length}", repeat(cells));
+        if let Some(around) = self.answer.around {
+            let other = match around.below {
+                Some(below) if below.cells != cells => Some(below),
+                _ if around.above.cells != cells => Some(around.above),
+                _ => None,
+            };
+            if let Some(other) = other {
+                told.push_str(&format!(", {} to {}", other.cells, mm(other.length)));
+            }
+        }
+        told
+    }
+}
+
+/// Clasp and end rings in words.
+fn hung(ends: EndsAsked) -> String {
+    let mut told = String::new();
+    if ends.clasp.mm() > 0.0 {
+        told.push_str(&format!(", clasp {}", short_mm(ends.clasp.mm(), 1)));
+    }
+    if ends.rings > 0 {
+        let s = if ends.rings == 1 { "" } else { "s" };
+        told.push_str(&format!(", {} end ring{s}", ends.rings));
+    }
+    told
+}

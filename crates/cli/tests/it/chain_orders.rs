@@ -1,0 +1,133 @@
+//! Orders of linked patterns, planned from files.
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::linkwright::{linkwright, stderr, stdout};
+
+fn example(name: &str) -> String {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../examples")
+        .join(name)
+        .to_str()
+        .expect("UTF-8")
+        .to_owned()
+}
+
+fn plan(order: &str) -> Value {
+    let output = linkwright(&["run-sheet", order, "--json"]);
+    assert!(output.status.success(), "{}", stdout(&output));
+    serde_json::from_str(&stdout(&output)).expect("JSON")
+}
+
+fn sheet<'a>(plan: &'a Value, line: &str) -> &'a Value {
+    let sheets = plan["answer"]["sheets"].as_array().expect("sheets");
+    sheets.iter().find(|sheet| sheet["line"] == line).unwrap_or_else(|| panic!("{line}"))
+}
+
+fn asked(sheet: &Value) -> f64 {
+    sheet["to_make"]["asked_rings"].as_f64().expect("a count")
+}
+
+fn closed(sheet: &Value) -> f64 {
+    sheet["ring"]["closed_inside_diameter_mm"].as_f64().expect("a size")
+}
+
+#[test]
+fn each_piece_gets_the_rings_that_its_closed_ring_asks_for() {
+    let plan = plan(&example("linked-pieces.toml"));
+    // European sheet: row pitch d sqrt(3 AR (AR^2 - 4)/(AR + 4)), pairs of rows (AR + 2) d apart, two
+    // rings a cell. Source: chain.md, section 6.5.
+    let purse = sheet(&plan, "purse side");
+    let d = purse["wire_diameter_mm"].as_f64().expect("a size");
+    let ar = closed(purse) / d;
+    let pitch = d * (3.0 * ar * (ar * ar - 4.0) / (ar + 4.0)).sqrt();
+    let cells = (60.0 / pitch).ceil() * (40.0 / ((ar + 2.0) * d)).ceil();
+    assert!((asked(purse) - 2.0 * cells).abs() < 1e-9, "{} {cells}", asked(purse));
+    // Large and small alternating: two hops of half of both insides; chain.md, section 6.2.
+    let (large, small) = (sheet(&plan, "anklet"), sheet(&plan, "anklet, ring size 2"));
+    assert!((asked(large) - asked(small)).abs() < 1e-9);
+    assert!(closed(large) > closed(small) + 0.5);
+    let hop = closed(large) + closed(small);
+    // Within a repeat: the ends reach out up to one large ring and two wires.
+    let wanted = (240.0 - 12.0) / hop;
+    assert!((asked(large) - wanted).abs() < 1.5, "{} {wanted}", asked(large));
+    // Doubled cable, closed form: 3.8315 d a pair at AR 4 and 2.7472 at AR 3; chain.md section 6.4.
+    let kits = sheet(&plan, "evening class");
+    let each = kits["to_make"]["kits"]["rings_each"].as_f64().expect("a count") - 4.0;
+    let d = kits["wire_diameter_mm"].as_f64().expect("a size");
+    let ar = closed(kits) / d;
+    let pair = d * (2.747175 + (3.831502 - 2.747175) * (ar - 3.0));
+    assert!((each / 2.0 - 180.0 / pair).abs() < 2.0, "{each} {pair}");
+    assert!((asked(kits) - 6.0 * each).abs() < 1e-9);
+}
+
+#[test]
+fn the_sheet_says_what_is_made_and_what_its_count_rests_on() {
+    let plan = plan(&example("linked-pieces.toml"));
+    let bracelet = sheet(&plan, "bracelet");
+    let linked = &bracelet["linked"];
+    assert_eq!(linked["pattern"], "byzantine");
+    let piece = linked["piece"].as_str().expect("words");
+    for words in ["Byzantine chain round 165.000 mm", "12 mm of ease", "clasp 14 mm", "2 end rings"]
+    {
+        assert!(piece.contains(words), "{words}: {piece}");
+    }
+    assert_eq!(linked["basis"]["rests_on"], "worked out");
+    // Six rings a repeat, and the two end rings.
+    assert!(((asked(bracelet) - 2.0) % 6.0).abs() < 1e-9);
+    let text = stdout(&linkwright(&["run-sheet", &example("linked-pieces.toml")]));
+    assert!(text.contains("Byzantine chain round"), "{text}");
+}
+
+#[test]
+fn a_chain_of_one_ring_in_the_next_is_counted_alike_with_and_without_its_pattern() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let order = fs::read_to_string(example("necklace.toml")).expect("the example");
+    let bench = example("bench.toml");
+    let named = order.replace("bench.toml", &bench.replace('\\', "/"));
+    let with = folder.path().join("with.toml");
+    fs::write(&with, named.replace("chain =", "pattern = \"cable_1in1\"\nchain ="))
+        .expect("written");
+    let with = plan(with.to_str().expect("UTF-8"));
+    let without = plan(&example("necklace.toml"));
+    let rings = |plan: &Value| asked(&plan["answer"]["sheets"][0]);
+    assert!((rings(&with) - rings(&without)).abs() < 1e-9);
+}
+
+#[test]
+fn rings_that_do_not_link_are_refused_with_what_is_missing() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let order = fs::read_to_string(example("necklace.toml")).expect("the example");
+    let order = order.replace("bench.toml", &example("bench.toml").replace('\\', "/"));
+    let write = |name: &str, text: String| {
+        let path = folder.path().join(name);
+        fs::write(&path, text).expect("written");
+        path.to_str().expect("UTF-8").to_owned()
+    };
+    let refused = |order: &str| {
+        let output = linkwright(&["run-sheet", order]);
+        assert_eq!(output.status.code(), Some(1), "{}", stdout(&output));
+        stderr(&output).split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let tight = order.replace("chain =", "pattern = \"full_persian_6in1\"\nchain =");
+    let said = refused(&write("tight.toml", tight));
+    assert!(
+        said.contains("full_persian_6in1 cannot be linked") && said.contains("missing"),
+        "{said}"
+    );
+    let misspelt = order.replace("chain =", "pattern = \"bizantine\"\nchain =");
+    let said = refused(&write("misspelt.toml", misspelt));
+    assert!(said.contains("pattern") && said.contains("did you mean byzantine?"), "{said}");
+    let sheet = order.replace("chain =", "pattern = \"european_4in1_sheet\"\nchain =");
+    let said = refused(&write("sheet.toml", sheet));
+    assert!(said.contains("is a sheet: sheet = { length"), "{said}");
+    let two = order.replace("chain =", "pattern = \"large_and_small\"\nchain =");
+    let said = refused(&write("two.toml", two));
+    assert!(said.contains("takes 2 ring sizes"), "{said}");
+    let stray = order.replace("length = \"450 mm\"", "round = \"380 mm\"");
+    let said = refused(&write("stray.toml", stray));
+    assert!(said.contains("chain.round is for a linked pattern"), "{said}");
+}
