@@ -3,11 +3,13 @@
 mod bend;
 mod drawn;
 mod finished;
+mod measured;
 mod ring;
 
 pub use bend::TightestBend;
 pub use drawn::Drawn;
 pub use finished::{Ends, Piece, PiecesAround};
+pub use measured::{Correction, MeasuredError, MeasuredPiece, Reading};
 pub use ring::ClosedRing;
 
 use linkwright_calc::basis::{Basis, Caution, Input};
@@ -58,6 +60,11 @@ pub enum Ground {
         starts: u32,
         /// Climbs that met the best.
         hits: u32,
+    },
+    /// Corrected by pieces that were measured.
+    Measured {
+        /// How many.
+        pieces: u32,
     },
 }
 
@@ -112,6 +119,8 @@ pub struct Linked {
     search: Search,
     /// What was solved on the spot.
     solved: Option<Found>,
+    /// What measured pieces taught.
+    correction: Option<Correction>,
 }
 
 /// Share of the advance by which climbs that count as the same may differ.
@@ -186,6 +195,7 @@ pub fn answer(
         pattern: sized,
         search,
         solved,
+        correction: None,
     })
 }
 
@@ -365,6 +375,10 @@ impl Linked {
 
     /// What the length rests on, in the words every page uses, with the sum behind it.
     pub fn basis(&self) -> Basis {
+        self.corrected_basis().unwrap_or_else(|| self.worked_out_basis())
+    }
+
+    fn worked_out_basis(&self) -> Basis {
         Basis::worked_out(
             "rings per length = rings per cell / greatest advance per cell of touching rigid rings",
             "contact geometry, docs/theory/chain.md",
