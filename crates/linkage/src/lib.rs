@@ -15,6 +15,8 @@ pub mod solve;
 
 pub mod extent;
 
+pub mod opening;
+
 pub mod closed_form;
 
 pub mod table;

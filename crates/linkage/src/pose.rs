@@ -123,6 +123,27 @@ impl Pose {
         Pose { rings: rings.collect(), cell: self.cell.scaled(factor) }
     }
 
+    /// The same chain or sheet told with `cells` cells along as one.
+    pub(crate) fn repeated(&self, cells: u32) -> Pose {
+        let count = i32::try_from(cells).unwrap_or(1).max(1);
+        let copies = (0..count).flat_map(|copy| {
+            self.rings.iter().enumerate().map(move |(index, ring)| PlacedRing {
+                circle: self.placed(index, [copy, 0]),
+                ..*ring
+            })
+        });
+        let mut cell = self.cell;
+        match &mut cell {
+            Cell::Screw { period, twist_rad, .. } => {
+                *period *= f64::from(count);
+                *twist_rad *= f64::from(count);
+            }
+            Cell::Lattice { along, .. } => *along *= f64::from(count),
+            Cell::Cluster | Cell::Bend { .. } => return self.clone(),
+        }
+        Pose { rings: copies.collect(), cell }
+    }
+
     /// The copies of the cell that rings within `reach` of each other's wire can belong to.
     pub(crate) fn copies_within(&self, reach: f64) -> Vec<Image> {
         self.cell.copies_within(2.0 * self.arm() + reach, self.spread())

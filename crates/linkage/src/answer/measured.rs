@@ -128,6 +128,10 @@ impl Correction {
         }
     }
 
+    fn applied(&self, worked_out: Length) -> Length {
+        Length::from_mm(worked_out.mm() * self.ratio)
+    }
+
     /// Tried, with the number of pieces, or assumed while there are none.
     pub fn basis(&self) -> Basis {
         if self.pieces == 0 {
@@ -209,9 +213,8 @@ impl Linked {
         if correction.pieces > 0
             && let Some(taut) = &mut linked.taut
         {
-            let scaled = |length: Length| Length::from_mm(length.mm() * correction.ratio);
-            taut.advance = scaled(taut.advance);
-            taut.across = taut.across.map(scaled);
+            taut.advance = correction.applied(taut.advance);
+            taut.across = taut.across.map(|across| correction.applied(across));
             taut.within = 2.0 * correction.spread;
             taut.ground = Ground::Measured { pieces: correction.pieces };
             linked.correction = Some(*correction);

@@ -3,45 +3,27 @@
 mod bend;
 mod drawn;
 mod finished;
+mod last_ring;
 mod measured;
+mod question;
 mod ring;
+mod under_load;
 
 pub use bend::TightestBend;
 pub use drawn::Drawn;
 pub use finished::{Ends, Piece, PiecesAround};
+pub use last_ring::{Fits, LastRing};
 pub use measured::{Correction, MeasuredError, MeasuredPiece, Reading};
+pub use question::{QuestionError, answer};
 pub use ring::ClosedRing;
+pub use under_load::{Joint, RingMetal, UnderLoad};
 
 use linkwright_calc::basis::{Basis, Caution, Input};
 use linkwright_calc::quantity::{Density, Length, Mass};
-use thiserror::Error;
 
-use crate::extent;
-use crate::pattern::{Cell, Kind, Pattern, PatternError, SizeSpec};
-use crate::solve::{Found, Halt, Pull, Search, Watch, taut, thickest_wire};
-use crate::table::{self, Entry, Row, pose_from_numbers};
-
-/// Why a question has no answer.
-#[derive(Clone, Debug, PartialEq, Error)]
-#[non_exhaustive]
-pub enum QuestionError {
-    /// The pattern has another number of ring sizes.
-    #[error("{pattern} takes {sizes} ring sizes; {given} were given")]
-    RingSizes {
-        /// Key of the pattern.
-        pattern: String,
-        /// Sizes it has.
-        sizes: usize,
-        /// Sizes given.
-        given: usize,
-    },
-    /// The rough pose does not stand with sizes so different from its own.
-    #[error("the rough pose of the pattern does not stand with these ring sizes: {0}")]
-    Sizes(#[from] PatternError),
-    /// The solve was stopped.
-    #[error(transparent)]
-    Halt(#[from] Halt),
-}
+use crate::pattern::Pattern;
+use crate::pose::Pose;
+use crate::solve::{Found, Search};
 
 /// What a number of an answer rests on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,160 +101,10 @@ pub struct Linked {
     search: Search,
     /// What was solved on the spot.
     solved: Option<Found>,
+    /// The pose of the thickest wire, if it was solved on the spot.
+    slack: Option<Pose>,
     /// What measured pieces taught.
     correction: Option<Correction>,
-}
-
-/// Share of the advance by which climbs that count as the same may differ.
-const SOLVER_WITHIN: f64 = 2e-4;
-
-/// Answers a question, from the table where it knows the pattern, otherwise by solving.
-///
-/// `rings` holds one ring per size of the pattern, the main size first.
-///
-/// # Units
-/// As the rings.
-/// # Validity
-/// Rigid closed round rings, pulled taut.
-/// # Errors
-/// [`QuestionError`] if the rings do not suit the pattern or the watch stops the solve.
-/// # Source
-/// `docs/theory/chain.md`.
-///
-/// ```
-/// use linkwright_calc::{quantity::{Density, Length}, wire::Wire};
-/// use linkwright_linkage::answer::{answer, ClosedRing};
-/// use linkwright_linkage::{pattern::{craft, Pattern}, solve::{Patient, Search}};
-/// let wire = Wire::new(Length::from_mm(1.0)).unwrap();
-/// let ring = ClosedRing::new(wire, Length::from_mm(4.0)).unwrap();
-/// let cable = Pattern::new(craft::named("cable_1in1").unwrap()).unwrap();
-/// let linked = answer(&cable, &[ring], Search::default(), &mut Patient).unwrap();
-/// assert!(linked.possible());
-/// assert!((linked.rings_per_cm().unwrap() - 2.5).abs() < 1e-3);
-/// let mass_g = linked.mass_per_cm(Density::from_g_cm3(10.4)).unwrap().g();
-/// assert!((mass_g - 0.3208).abs() < 1e-4);
-/// ```
-pub fn answer(
-    pattern: &Pattern,
-    rings: &[ClosedRing],
-    search: Search,
-    watch: &mut dyn Watch,
-) -> Result<Linked, QuestionError> {
-    let sizes = pattern.spec().sizes.len();
-    let (Some(main), true) = (rings.first(), rings.len() == sizes) else {
-        return Err(QuestionError::RingSizes {
-            pattern: pattern.name().to_owned(),
-            sizes,
-            given: rings.len(),
-        });
-    };
-    let sized = with_rings(pattern, rings)?;
-    let d_mm = main.wire().diameter().mm();
-    let aspect_ratio = main.aspect_ratio();
-    let known = table::entry(&sized);
-    let (least, limit_ground) = match known {
-        Some(entry) => (entry.aspect_ratio_min, Ground::new(entry.limit_starts, entry.limit_hits)),
-        None => limit(&sized, search, watch)?,
-    };
-    let read = known.and_then(|entry| from_table(entry, &sized, aspect_ratio, d_mm));
-    let solved = if read.is_some() || aspect_ratio < least || sized.kind() == Kind::Cluster {
-        None
-    } else {
-        // Beyond the table its last pose is a good start.
-        let start = known.and_then(|entry| entry.pose_below(&sized, aspect_ratio));
-        let wire = 2.0 / (aspect_ratio + 1.0);
-        taut(&sized, wire, Pull::Along, search, start.as_slice(), watch)?
-    };
-    let count = |size| sized.spec().rings.iter().filter(|ring| ring.size == size).count();
-    Ok(Linked {
-        aspect_ratio,
-        aspect_ratio_min: least,
-        limit_ground,
-        inside_to_spare: main.inside() - Length::from_mm(least * d_mm),
-        taut: read.or_else(|| solved.as_ref().map(|found| told(found, aspect_ratio, d_mm))),
-        rings_per_cell: (0..sizes).map(count).collect(),
-        rings: rings.to_vec(),
-        pattern: sized,
-        search,
-        solved,
-        correction: None,
-    })
-}
-
-/// The pattern with the radii and wires of these rings.
-fn with_rings(pattern: &Pattern, rings: &[ClosedRing]) -> Result<Pattern, PatternError> {
-    let [main, others @ ..] = rings else {
-        return Ok(pattern.clone());
-    };
-    let share = |ring: &ClosedRing| SizeSpec {
-        radius: ring.mean_radius_mm() / main.mean_radius_mm(),
-        wire: ring.wire().diameter().mm() / main.wire().diameter().mm(),
-    };
-    let mut sizes = vec![SizeSpec::MAIN];
-    sizes.extend(others.iter().map(share));
-    // Sizes that differ from the pattern's own by rounding only are taken as equal to them, so that
-    // the table applies.
-    let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
-    for (size, own) in sizes.iter_mut().zip(&pattern.spec().sizes) {
-        if same(size.radius, own.radius) && same(size.wire, own.wire) {
-            *size = *own;
-        }
-    }
-    pattern.with_sizes(&sizes)
-}
-
-fn limit(pattern: &Pattern, search: Search, watch: &mut dyn Watch) -> Result<(f64, Ground), Halt> {
-    let found = thickest_wire(pattern, search, watch)?;
-    Ok((2.0 / found.room - 1.0, Ground::new(found.starts, found.hits)))
-}
-
-/// What the table says, in millimetres.
-fn from_table(entry: &Entry, pattern: &Pattern, aspect_ratio: f64, d_mm: f64) -> Option<Taut> {
-    let read = entry.at(aspect_ratio)?;
-    let mm = |wires: f64| Length::from_mm(wires * d_mm);
-    Some(Taut {
-        advance: mm(read.advance),
-        across: (read.across > 0.0).then(|| mm(read.across)),
-        width: (read.width > 0.0).then(|| mm(read.width)),
-        thickness: mm(read.thickness),
-        overhang: overhang_between(entry, pattern, aspect_ratio).map(mm),
-        ground: Ground::new(read.starts, read.hits),
-        within: entry.within + SOLVER_WITHIN,
-    })
-}
-
-/// Overhang in wires, from the poses of the rows on both sides.
-fn overhang_between(entry: &Entry, pattern: &Pattern, aspect_ratio: f64) -> Option<f64> {
-    let at = |row: &Row| {
-        let wire = 2.0 / (row.aspect_ratio + 1.0);
-        let pose = pose_from_numbers(pattern.start(), row.pose)?;
-        Some(extent::overhang(&pose, wire)? / wire)
-    };
-    let after = entry.rows.partition_point(|row| row.aspect_ratio < aspect_ratio);
-    let (low, high) = (entry.rows.get(after.saturating_sub(1))?, entry.rows.get(after)?);
-    let between = high.aspect_ratio - low.aspect_ratio;
-    let share = if between > 0.0 { (aspect_ratio - low.aspect_ratio) / between } else { 0.0 };
-    Some(at(low)? * (1.0 - share) + at(high)? * share)
-}
-
-/// A solved pose in millimetres.
-fn told(found: &Found, aspect_ratio: f64, d_mm: f64) -> Taut {
-    let wire = 2.0 / (aspect_ratio + 1.0);
-    let mm = |length: f64| Length::from_mm(length * d_mm / wire);
-    let seen = extent::extent(&found.pose, wire);
-    let across = match found.pose.cell {
-        Cell::Lattice { across, .. } => Some(across),
-        _ => None,
-    };
-    Taut {
-        advance: mm(found.value),
-        across: across.map(mm),
-        width: across.is_none().then(|| mm(seen.width)),
-        thickness: mm(seen.thickness),
-        overhang: extent::overhang(&found.pose, wire).map(mm),
-        ground: Ground::new(found.starts, found.hits),
-        within: SOLVER_WITHIN,
-    }
 }
 
 impl Linked {

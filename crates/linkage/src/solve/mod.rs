@@ -20,8 +20,8 @@ mod bend;
 
 pub use bend::{Bent, Way, bent};
 pub use contact::room;
-pub(crate) use search::opened;
 pub use search::{Pull, Search, fitted, taut, taut_again, taut_from, thickest_wire};
+pub(crate) use search::{made_room, opened};
 pub(crate) use shake::Dice;
 pub use tally::{Carrying, Found};
 

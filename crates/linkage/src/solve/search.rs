@@ -100,6 +100,16 @@ pub fn thickest_wire(
     Ok(tally.found(start))
 }
 
+/// The pose moved until its rings have room for their wires; `None` if it is not brought there.
+pub(crate) fn made_room(
+    pose: &Pose,
+    wire: f64,
+    watch: &mut dyn Watch,
+) -> Result<Option<Pose>, Halt> {
+    let grown = grow(pose, wire, ROUGH, watch)?;
+    Ok((grown.room >= wire * (1.0 - REACHED)).then_some(grown.pose))
+}
+
 /// Some pose of the pattern that leaves room for a wire; what it looks like when nothing pulls.
 ///
 /// Returns `None` if the wire is not reached: not possible, or not found.

@@ -34,6 +34,8 @@ pub struct Carrying {
     pub image: crate::pattern::Image,
     /// Middle of the contact, between both centrelines.
     pub at: crate::vector::Vec3,
+    /// Unit vector along which the first ring is pushed; the second is pushed the other way.
+    pub direction: crate::vector::Vec3,
     /// Force per unit of pull on the chain.
     pub force: f64,
 }
@@ -95,6 +97,8 @@ impl Tally {
                     second: contact.second,
                     image: contact.image,
                     at: (contact.closest.on_first + contact.closest.on_second) * 0.5,
+                    direction: (contact.closest.on_first - contact.closest.on_second)
+                        * (1.0 / contact.closest.distance),
                     force,
                 })
                 .collect(),
