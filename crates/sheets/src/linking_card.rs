@@ -27,6 +27,8 @@ pub struct LinkingCard {
     pub scale: String,
     /// The order of linking.
     pub steps: Vec<LinkingStep>,
+    /// What to do after the last step.
+    pub then: &'static str,
 }
 
 #[derive(Serialize)]
@@ -37,6 +39,7 @@ struct Data<'a> {
     picture: &'a str,
     scale: &'a str,
     steps: Vec<[&'a str; 2]>,
+    then: &'static str,
     cautions: Vec<&'static str>,
 }
 
@@ -62,6 +65,7 @@ impl LinkingCard {
             picture: &self.picture,
             scale: &self.scale,
             steps: self.steps.iter().map(|step| [&*step.words, &*step.picture]).collect(),
+            then: self.then,
             cautions: cautions_for_linking(),
         };
         let title = format!("Linking card: {}", self.title);

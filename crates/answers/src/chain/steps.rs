@@ -65,7 +65,7 @@ fn cell_shown(pattern: &Pattern) -> Image {
 fn cells_before(pattern: &Pattern) -> i32 {
     let per_cell = pattern.spec().rings.len().max(1);
     let back = pattern.spec().links.iter().map(|link| link.image[0].abs()).max().unwrap_or(1);
-    let shown = i32::try_from(RINGS_BEFORE.div_ceil(per_cell)).unwrap_or(1);
+    let shown = i32::try_from(RINGS_BEFORE / per_cell).unwrap_or(1);
     back.max(shown.clamp(1, 4))
 }
 

@@ -132,6 +132,7 @@ pub fn linking_card() -> LinkingCard {
         picture: steps[0].picture.clone(),
         scale: "scale 1:1; a piece of 12 rings".to_owned(),
         steps,
+        then: "Repeat from step 2 until the piece is long enough.",
     }
 }
 

@@ -9,7 +9,7 @@ use linkwright_answers::chain::figure::{Drawing, Ink, Scene, View as Eye};
 use linkwright_answers::chain::{LinkingStep, linking_steps};
 use linkwright_answers::printout::both_lengths;
 use linkwright_answers::run_sheet::figures::ratio;
-use linkwright_linkage::pattern::Pattern;
+use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_sheets::{Edition, LinkingCard, cautions_for_linking};
 
 use super::answers::{Answered, answered};
@@ -115,6 +115,11 @@ fn made(pattern: &Pattern, found: &Answered, edition: Edition) -> Option<Linking
         picture: drawing.svg(times, ""),
         scale: format!("scale {}{seen}; a piece of {} rings", ratio(times), scene.tubes.len()),
         steps: steps(pattern, found, wire_mm),
+        then: match pattern.kind() {
+            Kind::Cluster => "Draw all rings up together.",
+            Kind::Sheet => "Repeat from step 2 along the row, and begin each row like the first.",
+            Kind::Chain => "Repeat from step 2 until the piece is long enough.",
+        },
     })
 }
 
@@ -132,6 +137,9 @@ fn keys(pattern: &Pattern, found: &Answered) -> Vec<[String; 3]> {
         if per == 1 { "1 ring a repeat".to_owned() } else { format!("{per} rings a repeat") }
     };
     let rings = match (answer.rings_in_all, answer.linked.rings_per_cm()) {
+        (Some(all), _) if pattern.kind() == Kind::Cluster => {
+            [words("Rings"), all.to_string(), words("in all")]
+        }
         (Some(all), _) => [words("Rings"), all.to_string(), of(per_repeat)],
         (None, Some(per_cm)) => [words("Rings"), format!("{per_cm:.1} per cm"), of(per_repeat)],
         (None, None) => [words("Rings"), per_repeat.to_string(), words("a repeat")],
@@ -183,7 +191,7 @@ fn facts(found: &Answered) -> Vec<[String; 2]> {
             answer.linked.aspect_ratio, answer.linked.aspect_ratio_min
         ),
     ]);
-    if answer.rings_in_all.is_some() {
+    if answer.piece.is_some() {
         facts.push([words("Count"), format!("worked out, {}", how_sure(answer))]);
     }
     facts
