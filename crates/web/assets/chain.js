@@ -50,7 +50,9 @@ function read(insideMm) {
   if (ratio < table.least || ratio > last) return null;
   const at = Math.max(ratio, table.rows[0].ratio);
   const of = (key) => wire * monotone(table.rows.map((row) => [row.ratio, row[key]]), at);
-  return { advance: of("advance"), across: of("across"), width: of("width"), thickness: of("thickness") };
+  // What pieces of this pattern measured, against what was worked out for them.
+  const measured = Number(chain.dataset.ratio);
+  return { advance: measured * of("advance"), across: measured * of("across"), width: of("width"), thickness: of("thickness") };
 }
 
 // Mass of the rings of a cell: tori.

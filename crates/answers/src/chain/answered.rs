@@ -4,7 +4,8 @@ use linkwright_calc::limits::LimitError;
 use linkwright_calc::quantity::{Length, Mass};
 use linkwright_calc::wire::Wire;
 use linkwright_linkage::answer::{
-    ClosedRing, Ends, Ground, Linked, PiecesAround, QuestionError, answer as linkage_answer,
+    ClosedRing, Correction, Ends, Ground, Linked, PiecesAround, QuestionError,
+    answer as linkage_answer,
 };
 use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_linkage::solve::{Patient, Search, Watch};
@@ -99,10 +100,22 @@ pub fn answer(asked: &ChainAsked) -> Result<ChainAnswer, ChainError> {
 /// # Errors
 /// As [`answer`]; also if the watch stops the solve.
 pub fn answer_with(asked: &ChainAsked, watch: &mut dyn Watch) -> Result<ChainAnswer, ChainError> {
+    answer_corrected(asked, &Correction::UNTRIED, watch)
+}
+
+/// As [`answer_with`], its lengths corrected by what measured pieces of the pattern taught.
+///
+/// # Errors
+/// As [`answer_with`].
+pub fn answer_corrected(
+    asked: &ChainAsked,
+    correction: &Correction,
+    watch: &mut dyn Watch,
+) -> Result<ChainAnswer, ChainError> {
     let pattern = &asked.pattern;
     let rings = every_size(asked)?;
     let closed: Vec<ClosedRing> = rings.iter().map(AskedRing::as_closed).collect();
-    let linked = linkage_answer(pattern, &closed, Search::default(), watch)?;
+    let linked = linkage_answer(pattern, &closed, Search::default(), watch)?.corrected(correction);
     let counted = Counted::of(&linked, pattern, closed[0], asked.piece)?;
     let density = asked.metal.as_ref().map(|metal| metal.density);
     let used: Vec<RingUsed> = rings
@@ -242,6 +255,8 @@ pub fn ground_in_words(ground: Ground) -> String {
         Ground::BestFound { starts, hits } => {
             format!("best found: {hits} of {starts} searches met it")
         }
+        Ground::Measured { pieces: 1 } => "measured: 1 piece".to_owned(),
+        Ground::Measured { pieces } => format!("measured: {pieces} pieces"),
         other => format!("{other:?}"),
     }
 }

@@ -22,7 +22,9 @@ mod picture;
 
 mod steps;
 
-pub use answered::{ChainAnswer, ChainError, RingUsed, answer, answer_with, ground_in_words};
+pub use answered::{
+    ChainAnswer, ChainError, RingUsed, answer, answer_corrected, answer_with, ground_in_words,
+};
 pub use asked::{
     ASSUMED_KERF_MM, AskedMetal, AskedRing, ChainAsked, EndsAsked, Opened, PieceAsked,
 };

@@ -2,6 +2,7 @@
 
 use axum::http::StatusCode;
 use linkwright_linkage::pattern::craft;
+use linkwright_store::records::MeasuredPiece;
 
 use crate::bench::{Answer, Bench};
 use crate::necklace::in_hand;
@@ -171,8 +172,57 @@ async fn how_tightly_a_chain_bends_is_told_when_it_is_asked_for() {
     let told = page.words("#handling dd").join(" | ");
     // Best known middle radius over the face 3.5 wires, edgewise 7.6: chain.md, section 9; the inside radius
     // is less by half of the thickness, and of the width.
-    assert_eq!(page.words("#handling dt").len(), 2, "{told}");
+    let labels = page.words("#handling dt").join(" ");
+    for said in ["over its face", "edgewise", "Last ring", "Stretch", "Gives way"] {
+        assert!(labels.contains(said), "{said}: {labels}");
+    }
     assert!(told.contains("inside radius") && told.contains("searches agree"), "{told}");
     let cable = bench.get("/chain/pattern?pattern=cable_1in1&metal=sterling&temper=soft&wire=1.0+mm&inside=4.0+mm&state=closed&handling=yes").await;
     assert!(cable.words("#handling dd").join(" ").contains("limp"));
+}
+
+#[tokio::test]
+async fn a_measured_piece_is_kept_and_corrects_the_lengths_of_its_pattern() {
+    let bench = bench();
+    let asked = "/chain/pattern?pattern=cable_1in1&metal=sterling&temper=soft&wire=1.0+mm&inside=4.0+mm&state=closed";
+    let page = bench.get(asked).await;
+    let hidden = |name: &str| page.attribute(&format!("form.measured input[name={name}]"), "value");
+    let kept =
+        ["pattern", "metal", "temper", "wire", "inside", "state"].map(|name| (name, hidden(name)));
+    let send = async |rings: &str, length: &str| {
+        let mut fields: Vec<(&str, &str)> =
+            kept.iter().map(|(name, value)| (*name, value.as_str())).collect();
+        fields.extend([
+            ("measured_rings", rings),
+            ("measured_length", length),
+            ("note", "by hand"),
+        ]);
+        bench.submit(asked, "/chain/measured", &fields).await
+    };
+    // 20 rings pull to 20 x 4 + 2 = 82 mm; this piece is nowhere near.
+    let refused = send("20", "50 mm").await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        refused.words(".complaint").concat().contains("more than 20 % off"),
+        "{:?}",
+        refused.words(".complaint")
+    );
+    assert_eq!(refused.attribute("#measured_length", "value"), "50 mm");
+    assert!(bench.all::<MeasuredPiece>().is_empty());
+
+    for _ in 0..3 {
+        assert!(send("20", "80.4 mm").await.status.is_redirection());
+    }
+    assert_eq!(bench.all::<MeasuredPiece>().len(), 3);
+    let page = bench.get(asked).await;
+    // (80.4 - 2) / 80 = 98 %; three such pieces outweigh the prior of 2 %, so more rings a centimetre.
+    let told = number(&page, "per-length");
+    let per_cm: f64 = told.split(' ').next().expect("rings").parse().expect("a number");
+    assert!((2.54..2.552).contains(&per_cm), "{told}");
+    assert!(page.words("section table").concat().contains("98.0 %"));
+    assert!(
+        page.words("#answer .soft").concat().contains("measured"),
+        "{:?}",
+        page.words("#answer .soft")
+    );
 }

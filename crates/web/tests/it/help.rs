@@ -38,7 +38,8 @@ async fn every_page_of_the_help_is_there_and_the_glossary_has_anchors() {
     let index = bench.get("/help").await;
     let cards = index.words("a.card");
     assert!(cards.len() >= 7, "{cards:?}");
-    for topic in ["first-order", "turns", "standing", "data-file", "keyboard", "choices"] {
+    for topic in ["first-order", "chains", "turns", "standing", "data-file", "keyboard", "choices"]
+    {
         let page = bench.get(&format!("/help/{topic}")).await;
         assert_eq!(page.status, StatusCode::OK, "{topic}");
         assert_eq!(page.words("h1").len(), 1, "{topic}");

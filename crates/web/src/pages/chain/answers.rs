@@ -1,10 +1,11 @@
 //! Answers kept for a while: a page, its picture and its paper ask the same within a second.
 
 use std::collections::VecDeque;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
-use linkwright_answers::chain::{ChainAnswer, ChainAsked, ChainError, answer_with};
-use linkwright_linkage::answer::{Drawn, TightestBend};
+use linkwright_answers::chain::{ChainAnswer, ChainAsked, ChainError, answer_corrected};
+use linkwright_calc::quantity::Force;
+use linkwright_linkage::answer::{Correction, Drawn, LastRing, RingMetal, TightestBend, UnderLoad};
 use linkwright_linkage::solve::{Halt, Watch, Way};
 use tokio::sync::Semaphore;
 
@@ -21,6 +22,8 @@ pub(super) struct Answered {
     pub(super) answer: ChainAnswer,
     /// `None` where it is not possible.
     pub(super) drawn: Option<Drawn>,
+    /// Its still picture, once it was drawn, and whether that is seen aslant.
+    pub(super) still: OnceLock<(Option<String>, bool)>,
 }
 
 type Outcome = Result<Arc<Answered>, String>;
@@ -30,7 +33,14 @@ type Outcome = Result<Arc<Answered>, String>;
 pub(super) struct Handling {
     /// The tightest bends found, over the face and edgewise.
     pub(super) bends: Vec<TightestBend>,
+    /// Room for the last ring.
+    pub(super) last_ring: Option<LastRing>,
+    /// The chain pulled, where the metal's strength is on record.
+    pub(super) under_load: Option<UnderLoad>,
 }
+
+/// The pull that is told of: about a kilogram hung on the chain. Own choice.
+const LOAD_N: f64 = 10.0;
 
 static ANSWERS: Kept<Outcome> = Kept::new();
 static HANDLINGS: Kept<Result<Arc<Handling>, String>> = Kept::new();
@@ -63,23 +73,29 @@ impl<T: Clone> Kept<T> {
     }
 }
 
-fn key(asked: &ChainAsked) -> String {
+fn key(asked: &ChainAsked, correction: &Correction) -> String {
     let metal = asked.metal.as_ref().map(|metal| (&metal.name, metal.density));
-    format!("{} {:?} {:?} {metal:?}", asked.pattern.name(), asked.rings, asked.piece)
+    let name = asked.pattern.name();
+    format!("{name} {:?} {:?} {metal:?} {correction:?}", asked.rings, asked.piece)
 }
 
-/// Answers a question beside the pages, and keeps what it comes to, with how the chain handles if that
-/// is wanted.
-pub(super) async fn made_ready(asked: ChainAsked, with_handling: bool) -> Result<(), PageError> {
-    let key = key(&asked);
-    if ANSWERS.of(&key).is_some() && (!with_handling || HANDLINGS.of(&key).is_some()) {
+/// Answers a question beside the pages, and keeps what it comes to, with how the chain handles in a metal
+/// if that is wanted.
+pub(super) async fn made_ready(
+    asked: ChainAsked,
+    correction: Correction,
+    handled: Option<Option<RingMetal>>,
+) -> Result<(), PageError> {
+    let key = key(&asked, &correction);
+    let is_known = |metal: Option<RingMetal>| HANDLINGS.of(&format!("{key} {metal:?}")).is_some();
+    if ANSWERS.of(&key).is_some() && handled.is_none_or(is_known) {
         return Ok(());
     }
     let turn = SOLVING.acquire().await.map_err(|error| PageError::Inside(Box::new(error)))?;
     tokio::task::spawn_blocking(move || {
-        let found = answered(&asked);
-        if let (true, Ok(found)) = (with_handling, &found) {
-            drop(handling(&asked, found));
+        let found = answered(&asked, &correction);
+        if let (Some(metal), Ok(found)) = (handled, &found) {
+            drop(handling(&asked, &correction, metal, found));
         }
     })
     .await?;
@@ -88,21 +104,42 @@ pub(super) async fn made_ready(asked: ChainAsked, with_handling: bool) -> Result
 }
 
 /// Answers a question, or says in a sentence why not.
-pub(super) fn answered(asked: &ChainAsked) -> Outcome {
-    ANSWERS.or(key(asked), || worked_out(asked))
+pub(super) fn answered(asked: &ChainAsked, correction: &Correction) -> Outcome {
+    ANSWERS.or(key(asked, correction), || worked_out(asked, correction))
 }
 
 /// How a chain handles, or in a sentence why that is not known.
-pub(super) fn handling(asked: &ChainAsked, found: &Answered) -> Result<Arc<Handling>, String> {
-    HANDLINGS.or(key(asked), || {
+pub(super) fn handling(
+    asked: &ChainAsked,
+    correction: &Correction,
+    metal: Option<RingMetal>,
+    found: &Answered,
+) -> Result<Arc<Handling>, String> {
+    HANDLINGS.or(format!("{} {metal:?}", key(asked, correction)), || {
+        let linked = &found.answer.linked;
         let mut watch = Steps(STEPS_MOST);
         let mut bends = Vec::new();
         for way in [Way::OverFace, Way::Edgewise] {
-            let bend = found.answer.linked.tightest_bend(way, &mut watch);
-            bends.extend(bend.map_err(|_| too_long())?);
+            bends.extend(linked.tightest_bend(way, &mut watch).map_err(|_| too_long())?);
         }
-        Ok(Arc::new(Handling { bends }))
+        let last_ring = linked.last_ring(&mut watch).map_err(|_| too_long())?;
+        let pulled = found
+            .drawn
+            .as_ref()
+            .zip(metal)
+            .map(|(drawn, metal)| linked.under_load(drawn, metal, Force::from_n(LOAD_N)));
+        let under_load = pulled.transpose().map_err(|error| error.to_string())?.flatten();
+        Ok(Arc::new(Handling { bends, last_ring, under_load }))
     })
+}
+
+/// Steps for a piece that was measured: enough for rings of the pattern's own proportion, of which the
+/// table knows all, and for a simple chain of others.
+const FEW_STEPS: u32 = 3_000;
+
+/// A watch that soon gives up.
+pub(super) fn few_steps() -> impl Watch {
+    Steps(FEW_STEPS)
 }
 
 /// Gives up after so many steps, counted and not timed, so that the same question has the same answer.
@@ -115,11 +152,11 @@ impl Watch for Steps {
     }
 }
 
-fn worked_out(asked: &ChainAsked) -> Outcome {
+fn worked_out(asked: &ChainAsked, correction: &Correction) -> Outcome {
     let mut watch = Steps(STEPS_MOST);
-    let answer = answer_with(asked, &mut watch).map_err(|error| said(&error))?;
+    let answer = answer_corrected(asked, correction, &mut watch).map_err(|error| said(&error))?;
     let drawn = answer.linked.drawn(&mut watch).map_err(|_| too_long())?;
-    Ok(Arc::new(Answered { answer, drawn }))
+    Ok(Arc::new(Answered { answer, drawn, still: OnceLock::new() }))
 }
 
 fn said(error: &ChainError) -> String {

@@ -22,10 +22,12 @@ mod look;
 
 mod show;
 
+mod measured;
+
 mod card;
 
 use axum::Router;
-use axum::routing::get;
+use axum::routing::{get, post};
 
 use crate::state::App;
 
@@ -34,6 +36,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/chain", get(list::show))
         .route("/chain/pattern", get(show::show))
         .route("/chain/picture/{file}", get(picture::show))
+        .route("/chain/measured", post(measured::add))
         .route("/chain/card", get(card::show))
         .route("/paper/linking-card", get(card::pdf))
         .route("/chain/rows", get(scene::rows))

@@ -3,8 +3,8 @@
 use linkwright_answers::chain::ChainAnswer;
 use linkwright_answers::printout::significant;
 use linkwright_answers::run_sheet::view::{BasisView, Figure};
-use linkwright_calc::quantity::Length;
-use linkwright_linkage::answer::TightestBend;
+use linkwright_calc::quantity::{Force, Length};
+use linkwright_linkage::answer::{Fits, LastRing, TightestBend, UnderLoad};
 use linkwright_linkage::solve::Way;
 
 use super::answers::Handling;
@@ -180,7 +180,7 @@ fn piece(answer: &ChainAnswer) -> Vec<Number> {
     numbers
 }
 
-/// How tightly a chain bends.
+/// How tightly a chain bends, whether its last ring goes in, what a pull does to it.
 pub(super) fn handling_numbers(handling: &Handling) -> Vec<Number> {
     let bend = |bend: &TightestBend| {
         let way = match bend.way {
@@ -204,8 +204,55 @@ pub(super) fn handling_numbers(handling: &Handling) -> Vec<Number> {
         );
         number("", figure, Some(BasisView { inputs: vec![sure], ..own }))
     };
-    handling.bends.iter().map(bend).collect()
+    let mut numbers: Vec<Number> = handling.bends.iter().map(bend).collect();
+    numbers.extend(handling.last_ring.as_ref().map(last_ring));
+    numbers.extend(handling.under_load.iter().flat_map(pulled));
+    numbers
 }
+
+fn last_ring(last: &LastRing) -> Number {
+    let verdict = match last.fits {
+        Fits::GoesIn => "goes in at its place",
+        Fits::Tight => {
+            "tight: push the others aside, or hook it elsewhere and bring it in half closed"
+        }
+        Fits::DoesNot => {
+            "hardly opens at its place; leave another ring for last, or take larger rings"
+        }
+    };
+    let value = format!(
+        "{verdict}; its ends stand {:.1} mm apart, {:.1} mm are needed",
+        last.ends_apart.mm(),
+        last.needed.mm()
+    );
+    let figure = Figure { in_words: true, ..Figure::number("Last ring", value) };
+    number("", figure, Some(BasisView::of(&last.basis())))
+}
+
+fn pulled(loaded: &UnderLoad) -> Vec<Number> {
+    let force = |label: &str, force: Force| {
+        let n = force.n();
+        two(
+            label,
+            format!("{} N", significant(n, 3)),
+            format!("{} lbf", significant(n / N_PER_LBF, 3)),
+        )
+    };
+    let mut basis = BasisView::of(&loaded.basis());
+    basis.inputs.extend(loaded.cautions.iter().map(ToString::to_string));
+    let stretch = Figure::number(
+        &format!("Stretch under {:.0} N", loaded.load.n()),
+        format!("{} %, rings not soldered", significant(100.0 * loaded.stretch, 2)),
+    );
+    vec![
+        number("", stretch, Some(basis.clone())),
+        number("", force("Takes a set from", loaded.first_set), Some(basis.clone())),
+        number("", force("Gives way at", loaded.gives_way), Some(basis)),
+    ]
+}
+
+/// Newtons in a pound-force, exact. NIST SP 811 (2008), appendix B.8.
+const N_PER_LBF: f64 = 4.448_221_615_260_5;
 
 /// How sure lengths are: the tolerance, and how often the best was met.
 pub(super) fn how_sure(answer: &ChainAnswer) -> String {

@@ -6,6 +6,7 @@ use linkwright_calc::metal::{Catalogue, Metal};
 use linkwright_calc::quantity::{Length, RingSide, RingState, parse_length, parse_ring_size};
 use linkwright_calc::slit::Kerf;
 use linkwright_calc::wire::Wire;
+use linkwright_linkage::answer::{Correction, Joint, RingMetal};
 use linkwright_linkage::pattern::{Kind, Pattern};
 
 use super::asked::Asked;
@@ -17,6 +18,10 @@ pub(super) struct Question {
     pub(super) metal: Metal,
     /// The main wire.
     pub(super) wire: Wire,
+    /// Its strength as wound, with ends that only touch; `None` where the table has none.
+    pub(super) ring_metal: Option<RingMetal>,
+    /// What measured pieces of the pattern teach of its lengths.
+    pub(super) correction: Correction,
 }
 
 /// The pattern of a key.
@@ -34,6 +39,7 @@ pub(super) fn read(
     asked: &Asked,
     metals: &Catalogue,
     own_kerf: Option<Kerf>,
+    correction: Correction,
 ) -> Result<Question, Complaints> {
     let mut complaints = Complaints::default();
     let metal = complaints.take("metal", metals.find(asked.at("metal")));
@@ -78,9 +84,21 @@ pub(super) fn read(
             },
             metal: metal.clone(),
             wire,
+            ring_metal: ring_metal(metal, asked.at("temper"), wire),
+            correction,
         }),
         _ => Err(complaints),
     }
+}
+
+fn ring_metal(metal: &Metal, temper: &str, wire: Wire) -> Option<RingMetal> {
+    let temper = metal.temper_for_wire(temper, wire).ok()?.value;
+    Some(RingMetal {
+        yield_strength: temper.yield_strength()?.typical(),
+        tensile_strength: temper.tensile_strength()?.typical(),
+        youngs_modulus: metal.youngs_modulus().ok()?.typical(),
+        joint: Joint::Touching,
+    })
 }
 
 fn wire(complaints: &mut Complaints, field: &str, typed: &str) -> Option<Wire> {

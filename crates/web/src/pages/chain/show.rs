@@ -18,10 +18,11 @@ use linkwright_linkage::table;
 use linkwright_store::View;
 
 use super::answers::{Answered, answered, handling, made_ready};
-use super::asked::{Asked, address};
+use super::asked::{Asked, FIELDS, address};
 use super::bar::Bar;
 use super::list::capital;
 use super::look::metal_class;
+use super::measured::{PieceRow, Pieces, can_be_measured};
 use super::numbers::{Number, handling_numbers, how_sure, numbers, verdict};
 use super::picture::{rings_most, typical_aspect_ratio};
 use super::question::{FURTHER, Question, pattern_named, read, size_typed};
@@ -51,6 +52,17 @@ struct Show {
     kerf: String,
     wire_echo: String,
     answer: Option<Shown>,
+    pieces: Vec<PieceRow>,
+    can_be_measured: bool,
+    measured: MeasuredForm,
+}
+
+/// What was typed of a measured piece.
+#[derive(Clone, Debug, Default)]
+pub(super) struct MeasuredForm {
+    pub(super) rings: String,
+    pub(super) length: String,
+    pub(super) note: String,
 }
 
 /// What the page shows of an answer.
@@ -67,6 +79,8 @@ struct Shown {
     wire_mm: f64,
     inside_mm: f64,
     density_g_cm3: f64,
+    /// Real over worked-out length, by measured pieces.
+    ratio: f64,
     least_mm: f64,
     most_mm: f64,
     /// Whether the table knows these rings, so that a slider can move.
@@ -104,6 +118,7 @@ pub(super) struct InFull {
     pub(super) asked: Asked,
     pub(super) metals: Catalogue,
     pub(super) kerf: Option<KerfInUse>,
+    pub(super) pieces: Pieces,
     pub(super) question: Result<Question, Complaints>,
 }
 
@@ -147,8 +162,10 @@ pub(super) fn asked_in_full(
         let mm = typical_aspect_ratio(least) * wire.value().mm();
         full = full.or("inside", format!("{mm:.2} mm"));
     }
-    let question = read(pattern, &full, &metals, kerf.as_ref().map(|used| used.kerf));
-    Ok(InFull { asked: full, metals, kerf, question })
+    let pieces = Pieces::of(view, pattern)?;
+    let own_kerf = kerf.as_ref().map(|used| used.kerf);
+    let question = read(pattern, &full, &metals, own_kerf, pieces.correction);
+    Ok(InFull { asked: full, metals, kerf, pieces, question })
 }
 
 pub(super) async fn show(
@@ -156,9 +173,19 @@ pub(super) async fn show(
     Query(typed): Query<BTreeMap<String, String>>,
 ) -> Result<Response, PageError> {
     let asked = Asked::of(&typed);
-    ready(&app, &asked).await?;
+    page(&app, asked, MeasuredForm::default(), Complaints::default()).await
+}
+
+/// The page, with what is wrong with a measured piece that was sent.
+pub(super) async fn page(
+    app: &App,
+    asked: Asked,
+    form: MeasuredForm,
+    wrong: Complaints,
+) -> Result<Response, PageError> {
+    ready(app, &asked).await?;
     let at = app.clone();
-    let page = app.read(move |view| Show::of(&at, view, &asked)).await?;
+    let page = app.read(move |view| Show::of(&at, view, &asked, form, wrong)).await?;
     let refused = !page.complaints.is_empty();
     let status = if refused { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
     Ok((status, Html(page.render()?)).into_response())
@@ -175,23 +202,31 @@ pub(super) async fn ready(app: &App, asked: &Asked) -> Result<(), PageError> {
         })
         .await?;
     match question {
-        Some(question) => made_ready(question.chain, with_handling).await,
+        Some(question) => {
+            let handled = with_handling.then_some(question.ring_metal);
+            made_ready(question.chain, question.correction, handled).await
+        }
         None => Ok(()),
     }
 }
 
 impl Show {
-    fn of(app: &App, view: &View<'_>, asked: &Asked) -> Result<Show, PageError> {
+    fn of(
+        app: &App,
+        view: &View<'_>,
+        asked: &Asked,
+        measured: MeasuredForm,
+        wrong: Complaints,
+    ) -> Result<Show, PageError> {
         let pattern =
             pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: "pattern" })?;
         let full = asked_in_full(view, &pattern, asked)?;
         let (answer, complaints) = match &full.question {
             Err(complaints) => (None, complaints.clone()),
-            Ok(question) => match answered(&question.chain) {
-                Ok(answered) => (
-                    Some(Shown::of(view, &pattern, &full, question, &answered)?),
-                    Complaints::default(),
-                ),
+            Ok(question) => match answered(&question.chain, &question.correction) {
+                Ok(answered) => {
+                    (Some(Shown::of(view, &pattern, &full, question, &answered)?), wrong)
+                }
                 Err(said) => {
                     let mut complaints = Complaints::default();
                     complaints.add("inside", said);
@@ -237,11 +272,23 @@ impl Show {
             wire_echo,
             asked: full.asked,
             answer,
+            pieces: full.pieces.rows,
+            can_be_measured: can_be_measured(&pattern),
+            measured,
         })
     }
 
     fn about(&self, field: &str) -> &str {
         self.complaints.about(field)
+    }
+
+    /// What the form of a measured piece says again, so that it is kept with its rings.
+    fn said(&self) -> Vec<(&'static str, &str)> {
+        FIELDS
+            .into_iter()
+            .map(|field| (field, self.asked.at(field)))
+            .filter(|(_, text)| !text.is_empty())
+            .collect()
     }
 
     fn metal_key(&self) -> &str {
@@ -282,7 +329,7 @@ impl Shown {
             )?,
         };
         let bar = Bar { wire_mm, least_mm, most_mm, chosen_mm: inside_mm, rods: &rods };
-        let (still, is_aslant) = still(pattern, answered);
+        let (still, is_aslant) = answered.still.get_or_init(|| still(pattern, answered)).clone();
         let rows = rod_rows(&rods, &bar, &full.asked, answered);
         Ok(Shown {
             possible: answer.possible(),
@@ -296,6 +343,7 @@ impl Shown {
             wire_mm,
             inside_mm,
             density_g_cm3: answer.metal.as_ref().map_or(0.0, |metal| metal.density.g_cm3()),
+            ratio: if question.correction.pieces > 0 { question.correction.ratio } else { 1.0 },
             least_mm,
             most_mm,
             slides,
@@ -308,7 +356,8 @@ impl Shown {
             make_address: make_address(pattern, full, inside_mm),
             card_address: full.asked.address("/chain/card"),
             handling: (!full.asked.at("handling").is_empty()).then(|| {
-                handling(&question.chain, answered).map(|handling| handling_numbers(&handling))
+                handling(&question.chain, &question.correction, question.ring_metal, answered)
+                    .map(|handling| handling_numbers(&handling))
             }),
             handling_address: full.asked.clone().with("handling", "yes").address("/chain/pattern"),
         })

@@ -18,8 +18,9 @@ use glossary::{Part, parts};
 use size::Said;
 
 /// The how-to pages: end of the address, title.
-const TOPICS: [(&str, &str); 5] = [
+const TOPICS: [(&str, &str); 6] = [
     ("first-order", "From an order to labelled rings in ten steps"),
+    ("chains", "From a pattern to a linked piece"),
     ("turns", "Three counts of turns"),
     ("standing", "Tried, worked out, assumed"),
     ("data-file", "Your data: one file, backups, another computer"),
@@ -42,7 +43,7 @@ struct Asked {
 #[template(path = "pages/help/index.html")]
 struct Index {
     frame: Frame,
-    topics: [(&'static str, &'static str); 5],
+    topics: [(&'static str, &'static str); 6],
     size: String,
     said: Option<Said>,
 }

@@ -1,0 +1,195 @@
+//! Pieces that were linked and measured: they correct the lengths of their pattern.
+
+use std::collections::BTreeMap;
+
+use axum::extract::State;
+use axum::response::{IntoResponse, Redirect, Response};
+use linkwright_answers::chain::{AskedRing, ChainAnswer};
+use linkwright_answers::printout::both_lengths;
+use linkwright_calc::quantity::{Length, parse_count, parse_length};
+use linkwright_calc::wire::Wire;
+use linkwright_linkage::answer::{
+    ClosedRing, Correction, MeasuredPiece as Measured, Reading, answer,
+};
+use linkwright_linkage::pattern::{Kind, Pattern};
+use linkwright_linkage::solve::Search;
+use linkwright_store::records::MeasuredPiece;
+use linkwright_store::{Saved, StoreError, View};
+
+use super::answers::{answered, few_steps};
+use super::asked::Asked;
+use super::question::{pattern_named, size_typed};
+use super::show::{MeasuredForm, asked_in_full, page};
+use crate::error::PageError;
+use crate::form::{Complaints, Sent, given};
+use crate::planning::metals_for_names;
+use crate::state::App;
+
+/// Longest note that is kept.
+const LETTERS_MOST: usize = 500;
+/// Pieces of a pattern that are listed and learned from, the latest.
+const PIECES_MOST: usize = 40;
+
+/// A measured piece as the page lists it.
+pub(super) struct PieceRow {
+    pub(super) day: String,
+    pub(super) rings: u32,
+    pub(super) length: String,
+    pub(super) of: String,
+    /// Measured over worked out, or why it says nothing.
+    pub(super) ratio: String,
+}
+
+/// What was measured of a pattern, and what it teaches.
+pub(super) struct Pieces {
+    pub(super) rows: Vec<PieceRow>,
+    pub(super) correction: Correction,
+}
+
+impl Pieces {
+    /// The pieces of a pattern on record.
+    pub(super) fn of(view: &View<'_>, pattern: &Pattern) -> Result<Pieces, StoreError> {
+        let mut kept: Vec<Saved<MeasuredPiece>> = view.all()?;
+        kept.retain(|piece| piece.record.pattern == pattern.name());
+        let metals = metals_for_names(view)?;
+        let latest = kept.into_iter().rev().take(PIECES_MOST);
+        let mut readings = Vec::new();
+        let rows = latest
+            .map(|piece| {
+                let piece = piece.record;
+                let read = reading(pattern, &piece);
+                let ratio = match &read {
+                    Ok(read) => format!("{:.1} % of the length worked out", 100.0 * read.ratio),
+                    Err(said) => said.clone(),
+                };
+                readings.extend(read);
+                let metal = crate::planning::metal_name(&metals, &piece.metal);
+                PieceRow {
+                    day: piece.measured_on,
+                    rings: piece.rings,
+                    length: both_lengths(piece.length_mm),
+                    of: format!(
+                        "{metal}, wire {:.2} mm, rings {:.2} mm inside closed",
+                        piece.wire_mm, piece.closed_inside_mm
+                    ),
+                    ratio,
+                }
+            })
+            .collect();
+        Ok(Pieces { rows, correction: Correction::from_readings(&readings) })
+    }
+}
+
+/// What a piece says of the ratio of real to worked-out length.
+fn reading(pattern: &Pattern, piece: &MeasuredPiece) -> Result<Reading, String> {
+    let ring = |wire_mm: f64, inside_mm: f64| {
+        let wire = Wire::new(Length::from_mm(wire_mm)).map_err(|error| error.to_string())?;
+        ClosedRing::new(wire, Length::from_mm(inside_mm)).map_err(|error| error.to_string())
+    };
+    let mut rings = vec![ring(piece.wire_mm, piece.closed_inside_mm)?];
+    if let (Some(wire_mm), Some(inside_mm)) = (piece.second_wire_mm, piece.second_closed_inside_mm)
+    {
+        rings.push(ring(wire_mm, inside_mm)?);
+    }
+    let linked = answer(pattern, &rings, Search::default(), &mut few_steps());
+    let linked = linked.map_err(|error| error.to_string())?;
+    let measured =
+        Measured { rings: u64::from(piece.rings), length: Length::from_mm(piece.length_mm) };
+    linked.reading(measured).map_err(|error| error.to_string())
+}
+
+/// Keeps a measured piece, or shows the page again with what is wrong.
+pub(super) async fn add(
+    State(app): State<App>,
+    Sent { token, typed }: Sent<BTreeMap<String, String>>,
+) -> Result<Response, PageError> {
+    let asked = Asked::of(&typed);
+    let form = MeasuredForm {
+        rings: typed.get("measured_rings").cloned().unwrap_or_default(),
+        length: typed.get("measured_length").cloned().unwrap_or_default(),
+        note: typed.get("note").cloned().unwrap_or_default(),
+    };
+    let day = app.clock().today().to_string();
+    let (asking, typed) = (asked.clone(), form.clone());
+    let read = app.read(move |view| read(view, &asking, &typed, day)).await?;
+    let piece = match read {
+        Ok(piece) => piece,
+        Err(complaints) => return page(&app, asked, form, complaints).await,
+    };
+    let what = format!("Measured {} rings of {}", piece.rings, piece.pattern);
+    app.act(&token, what, move |act| Ok(act.add(&piece)?)).await?;
+    Ok(Redirect::to(&format!("{}#measured", asked.address("/chain/pattern"))).into_response())
+}
+
+fn read(
+    view: &View<'_>,
+    asked: &Asked,
+    form: &MeasuredForm,
+    day: String,
+) -> Result<Result<MeasuredPiece, Complaints>, PageError> {
+    let pattern =
+        pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: "pattern" })?;
+    let question = match asked_in_full(view, &pattern, asked)?.question {
+        Ok(question) => question,
+        Err(complaints) => return Ok(Err(complaints)),
+    };
+    let mut complaints = Complaints::default();
+    if !can_be_measured(&pattern) {
+        complaints.add("measured_length", "only a chain of one or two ring sizes is measured here");
+    }
+    if form.note.chars().count() > LETTERS_MOST {
+        complaints.add("note", format!("at most {LETTERS_MOST} letters are kept here"));
+    }
+    let rings =
+        complaints.take("measured_rings", parse_count(&form.rings)).map(|count| count.value());
+    let length = complaints.take("measured_length", parse_length(&form.length));
+    let (Some(rings), Some(length)) = (rings, length) else { return Ok(Err(complaints)) };
+    let found = answered(&question.chain, &question.correction).map_err(PageError::Unreadable)?;
+    let piece = piece(&found.answer, asked, rings, (&form.length, length.value()), &form.note, day);
+    // A slip of the pen is told at once, and not learned from.
+    if let Err(said) = reading(&pattern, &piece) {
+        complaints.add("measured_length", said);
+    }
+    Ok(if complaints.is_empty() { Ok(piece) } else { Err(complaints) })
+}
+
+fn piece(
+    answer: &ChainAnswer,
+    asked: &Asked,
+    rings: u32,
+    (length_typed, length): (&str, Length),
+    note: &str,
+    measured_on: String,
+) -> MeasuredPiece {
+    let main = answer.rings[0].ring;
+    let second = answer.rings.get(1).map(|used| used.ring);
+    let ring_typed = |ring: &AskedRing, field: &str| match asked.at(field) {
+        "" => format!("{} inside closed", size_typed(ring.closed_inside().mm())),
+        typed => format!("{typed} inside {}", asked.at("state")),
+    };
+    let wire_typed = |ring: &AskedRing, field: &str| {
+        given(asked.at(field)).unwrap_or_else(|| size_typed(ring.wire().diameter().mm()))
+    };
+    MeasuredPiece {
+        pattern: answer.name.clone(),
+        measured_on,
+        metal: asked.at("metal").to_owned(),
+        wire_typed: wire_typed(&main, "wire"),
+        wire_mm: main.wire().diameter().mm(),
+        ring_typed: ring_typed(&main, "inside"),
+        closed_inside_mm: main.closed_inside().mm(),
+        second_wire_typed: second.map(|ring| wire_typed(&ring, "wire2")),
+        second_wire_mm: second.map(|ring| ring.wire().diameter().mm()),
+        second_ring_typed: second.map(|ring| ring_typed(&ring, "inside2")),
+        second_closed_inside_mm: second.map(|ring| ring.closed_inside().mm()),
+        rings,
+        length_typed: length_typed.trim().to_owned(),
+        length_mm: length.mm(),
+        note: note.trim().to_owned(),
+    }
+}
+
+/// Whether pieces of a pattern can be kept: a chain of one or two ring sizes.
+pub(super) fn can_be_measured(pattern: &Pattern) -> bool {
+    pattern.kind() == Kind::Chain && pattern.spec().sizes.len() <= 2
+}
