@@ -123,7 +123,8 @@ const MADE: &str = "
           where sheet.order_id = ring_order.id and sheet.line_name = order_line.name
           order by sheet.id desc limit 1), 0)), 0)
       from order_line where order_id = ring_order.id) as asked,
-    exists (select 1 from order_line where order_id = ring_order.id and kind = 'chain'
+    exists (select 1 from order_line where order_id = ring_order.id
+      and (kind = 'chain' or (kind = 'kits' and rings_each is null))
       and not exists (select 1 from frozen_sheet as sheet where sheet.order_id = ring_order.id
         and sheet.line_name = order_line.name)) as asked_more";
 

@@ -54,6 +54,7 @@ pub mod record {
     pub use crate::pages::chart::{
         CellOnRecord, ChartOnRecord, PlanOnRecord, ToTry, chart, to_try,
     };
+    pub use crate::planning::workshop;
 }
 
 /// All pages and interfaces over one data file; `main` and tests call the same.

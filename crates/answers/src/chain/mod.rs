@@ -16,6 +16,8 @@ mod json;
 
 mod table;
 
+pub mod design;
+
 pub mod figure;
 
 mod picture;
@@ -29,7 +31,7 @@ pub use asked::{
     ASSUMED_KERF_MM, AskedMetal, AskedRing, ChainAsked, EndsAsked, Opened, PieceAsked,
 };
 pub use counted::{Counts, counts};
-pub use json::{chain_as_json, list_as_json, table_as_json};
+pub use json::{chain_as_json, designs_as_json, list_as_json, table_as_json};
 pub use ordered::{KitsAsked, LinkedWanted, OrderAsked};
 pub use patterns::{PatternListed, UnknownPattern, find, listed};
 pub use picture::picture;

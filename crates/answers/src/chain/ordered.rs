@@ -219,11 +219,12 @@ impl Made {
         let cells = self.counts.cells;
         let per_cell = self.answer.rings[size - 1].per_cell;
         match wanted.piece {
-            None => told.push_str(&format!(", {per_cell} rings a piece")),
+            None => told.push_str(&format!(", {} a piece", rings(per_cell))),
             Some(PieceAsked::Sheet { along, across }) => told.push_str(&format!(
-                ", {} along its rows by {}: {cells} repeats of {per_cell} rings",
+                ", {} along its rows by {}: {cells} repeats of {}",
                 both_lengths(along.mm()),
-                both_lengths(across.mm())
+                both_lengths(across.mm()),
+                rings(per_cell)
             )),
             Some(PieceAsked::Long { length, ends }) => {
                 told.push_str(&format!(", {} over all{}", both_lengths(length.mm()), hung(ends)));
@@ -250,7 +251,8 @@ impl Made {
         let repeat = |cells: u64| if cells == 1 { "repeat" } else { "repeats" };
         let cells = self.counts.cells;
         let length = self.counts.length.map_or_else(String::new, mm);
-        let mut told = format!(": {cells} {} of {per_cell} rings come to {length}", repeat(cells));
+        let mut told =
+            format!(": {cells} {} of {} come to {length}", repeat(cells), rings(per_cell));
         if let Some(around) = self.answer.around {
             let other = match around.below {
                 Some(below) if below.cells != cells => Some(below),
@@ -263,6 +265,10 @@ impl Made {
         }
         told
     }
+}
+
+fn rings(count: usize) -> String {
+    if count == 1 { "1 ring".to_owned() } else { format!("{count} rings") }
 }
 
 /// Clasp and end rings in words.

@@ -88,14 +88,20 @@ pub fn load(order_path: &Path, workshop: Option<&Path>) -> Result<Loaded, LoadEr
                 .into());
         }
     };
-    let document = Document::read(&workshop_path)?;
+    let (workshop, metals) = load_workshop(&workshop_path)?;
+    Ok(Loaded { order, workshop, metals })
+}
+
+/// Reads a workshop with the metals it names.
+pub fn load_workshop(path: &Path) -> Result<(Workshop, Catalogue), LoadError> {
+    let document = Document::read(path)?;
     let file: WorkshopFile = document.entries()?;
     let metals = match &file.metals {
-        Some(name) => catalogue_from(&beside(&workshop_path, name))?,
+        Some(name) => catalogue_from(&beside(path, name))?,
         None => Catalogue::built_in(),
     };
     let workshop = file.workshop(&document, &metals)?;
-    Ok(Loaded { order, workshop, metals })
+    Ok((workshop, metals))
 }
 
 /// A file named in another, relative to it.

@@ -40,6 +40,8 @@ mod man;
 
 mod chain;
 
+mod chain_for;
+
 mod chart;
 
 mod chart_on_record;
@@ -82,6 +84,7 @@ pub enum Command {
     Patterns(patterns::Args),
     RunSheet(run_sheet::Args),
     Chain(chain::Args),
+    ChainFor(chain_for::Args),
     Chart(chart::Args),
     TryNext(try_next::Args),
     Promise(promise::Args),
@@ -119,6 +122,7 @@ impl Command {
             Command::Man(args) => man::run(&args),
             Command::RunSheet(args) => run_sheet::run(&args, output),
             Command::Chain(args) => chain::run(&args, output),
+            Command::ChainFor(args) => chain_for::run(&args, output),
             Command::Chart(args) => chart::run(&args, output),
             Command::TryNext(args) => try_next::run(&args, output),
             Command::Promise(args) => promise::run(&args, output),

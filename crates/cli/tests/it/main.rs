@@ -7,6 +7,8 @@ mod app;
 
 mod chain;
 
+mod chain_for;
+
 mod chain_orders;
 
 mod chart;

@@ -29,24 +29,39 @@ fn line_as_json(line: &OrderLine, rods: &[Saved<Rod>]) -> Value {
     keys.if_any("ring", line.ring_typed.as_deref());
     keys.if_any("tolerance", line.tolerance_typed.as_deref());
     keys.if_any("rod", line.rod_typed.as_ref().map(|typed| rod_meant(typed, rods)));
+    keys.if_any("pattern", line.pattern.as_deref());
     match line.kind {
         LineKind::Rings => keys.if_any("rings", line.rings),
-        LineKind::Chain => {
-            let mut chain = Keys::default();
-            chain.if_any("length", line.chain_length_typed.as_deref());
-            chain.if_any("clasp", line.clasp_typed.as_deref());
-            keys.put("chain", chain.done());
-        }
+        LineKind::Chain => piece(&mut keys, line),
         LineKind::Kits => {
             let mut kits = Keys::default();
             kits.if_any("count", line.kits);
             kits.if_any("rings_each", line.rings_each);
             kits.put("spare_each", line.spare_each.unwrap_or(0));
             keys.put("kits", kits.done());
+            if line.chain_length_typed.is_some() || line.girth_typed.is_some() {
+                piece(&mut keys, line);
+            }
         }
     }
     keys.if_any("spare", line.spare_typed.as_ref().map(|typed| count_or_words(typed)));
     keys.done()
+}
+
+/// The chain or the sheet of a line.
+fn piece(keys: &mut Keys, line: &OrderLine) {
+    let mut piece = Keys::default();
+    piece.if_any("length", line.chain_length_typed.as_deref());
+    if let Some(across) = &line.across_typed {
+        piece.put("width", across.as_str());
+        keys.put("sheet", piece.done());
+        return;
+    }
+    piece.if_any("round", line.girth_typed.as_deref());
+    piece.if_any("ease", line.ease_typed.as_deref());
+    piece.if_any("clasp", line.clasp_typed.as_deref());
+    piece.if_any("end_rings", line.end_rings);
+    keys.put("chain", piece.done());
 }
 
 /// The size of the rod that is marked as typed, measured where it was; else what was typed.

@@ -169,6 +169,21 @@ pub(crate) fn workshop_of(sheet: &FrozenSheet) -> Option<Workshop> {
     from_json::workshop(&inputs.workshop, &metals).ok()
 }
 
+/// The workshop as it stands on record, with its metals; or what it lacks, as a sentence.
+///
+/// # Errors
+/// If the file cannot be read.
+pub fn workshop(view: &View<'_>) -> Result<Result<(Workshop, Catalogue), String>, StoreError> {
+    let bench = view.bench(None)?;
+    let found = || {
+        let metals = catalogue(&bench.metals)?;
+        let workshop = from_json::workshop(&workshop_as_json(&bench)?, &metals)
+            .map_err(Obstacle::in_workshop)?;
+        Ok((workshop, metals))
+    };
+    Ok(found().map_err(|obstacle: Obstacle| obstacle.sentence()))
+}
+
 /// The built-in metals with the workshop's own over them.
 pub(crate) fn catalogue(own: &[Saved<MetalOverlay>]) -> Result<Catalogue, Obstacle> {
     Ok(metals_toml::catalogue("own metals", &metals_text(own))?)

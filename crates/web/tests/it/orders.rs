@@ -404,3 +404,83 @@ async fn an_order_without_a_workshop_says_where_to_begin() {
         assert!(page.text.contains("href=\"/workshop\""));
     }
 }
+
+/// The necklace's form with a pattern, and whatever else differs.
+fn linked<'a>(changed: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+    let kept = NECKLACE.into_iter().filter(|(name, _)| !changed.iter().any(|(new, _)| new == name));
+    kept.chain(changed.iter().copied()).collect()
+}
+
+#[tokio::test]
+async fn a_pattern_is_ordered_round_a_wrist_and_its_rings_are_counted() {
+    let bench = bench_of("bench.toml");
+    let fields = linked(&[
+        ("line-1-pattern", "byzantine"),
+        ("line-1-chain_length", ""),
+        ("line-1-girth", "165 mm"),
+        ("line-1-ease", "12 mm"),
+        ("line-1-end_rings", "2"),
+    ]);
+    let saved = send(&bench, "/orders/new", "/orders/new", &fields).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+    let line = bench.all::<OrderLine>().remove(0).record;
+    assert_eq!(line.pattern.as_deref(), Some("byzantine"));
+    assert_eq!((line.girth_typed.as_deref(), line.end_rings), (Some("165 mm"), Some(2)));
+    let order = bench.all::<RingOrder>().remove(0).id;
+    let page = bench.get(&format!("/orders/{order}")).await.text;
+    assert!(page.contains("byzantine round 165 mm"), "{page}");
+    let number = bench.all::<OrderLine>().remove(0).id;
+    let sheet = bench.get(&format!("/orders/{order}/lines/{number}")).await;
+    assert!(sheet.text.contains("Byzantine chain round 165.000 mm"), "{}", sheet.text);
+}
+
+#[tokio::test]
+async fn kits_of_a_pattern_and_a_sheet_are_ordered_and_what_does_not_fit_is_said_beside_its_field()
+{
+    let bench = bench_of("bench.toml");
+    let kits = linked(&[
+        ("line-1-kind", "kits"),
+        ("line-1-pattern", "double_2in2"),
+        ("line-1-chain_length", "180 mm"),
+        ("line-1-clasp_is", "out"),
+        ("line-1-clasp", ""),
+        ("line-1-kits", "6"),
+        ("line-1-spare_each", "4"),
+    ]);
+    let saved = send(&bench, "/orders/new", "/orders/new", &kits).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+    let line = bench.all::<OrderLine>().remove(0).record;
+    assert_eq!((line.kits, line.rings_each), (Some(6), None));
+    let sheet = linked(&[
+        ("name", "Ferry Lane 15"),
+        ("line-1-pattern", "european_4in1_sheet"),
+        ("line-1-chain_length", "60 mm"),
+        ("line-1-across", "40 mm"),
+        ("line-1-clasp_is", ""),
+        ("line-1-clasp", ""),
+    ]);
+    let saved = send(&bench, "/orders/new", "/orders/new", &sheet).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+    let narrow = linked(&[
+        ("name", "Ferry Lane 16"),
+        ("line-1-pattern", "european_4in1_sheet"),
+        ("line-1-chain_length", "60 mm"),
+    ]);
+    let refused = send(&bench, "/orders/new", "/orders/new", &narrow).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(!complaint_about(&refused.text, "line-1-across").is_empty(), "{}", refused.text);
+    let two = linked(&[("name", "Ferry Lane 17"), ("line-1-pattern", "large_and_small")]);
+    let refused = send(&bench, "/orders/new", "/orders/new", &two).await;
+    assert!(complaint_about(&refused.text, "line-1-pattern").contains("takes 2 ring sizes"));
+}
+
+#[tokio::test]
+async fn the_chain_page_begins_an_order_of_its_pattern() {
+    let bench = bench_of("bench.toml");
+    let address = "/orders/new?kind=chain&pattern=byzantine&metal=sterling&temper=soft\
+        &wire=1.02%20mm&ring=4%20mm%20inside%20closed&tolerance=0.05%20mm&length=180%20mm";
+    let page = bench.get(address).await.text;
+    assert_eq!(value_of(&page, "line-1-chain_length"), "180 mm");
+    assert_eq!(all(&page, "#line-1-pattern option[selected]"), ["Byzantine chain"]);
+    assert_eq!(all(&page, "#line-1-clasp_is option[selected]").len(), 1);
+}

@@ -6,6 +6,7 @@ use askama::Template;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
+use linkwright_answers::chain::listed;
 use linkwright_store::records::{OrderLine, RingOrder};
 use linkwright_store::{Act, Id, StoreError, View};
 use serde::Deserialize;
@@ -39,6 +40,8 @@ struct Offers {
     /// Size and name of each wire and each rod.
     wires: Vec<(String, String)>,
     rods: Vec<(String, String)>,
+    /// Key and title of each pattern of one ring size.
+    patterns: Vec<(String, String)>,
 }
 
 impl FormPage {
@@ -73,7 +76,9 @@ impl Offers {
         let size = |typed: &str, measured: Option<&String>| {
             measured.map_or_else(|| typed.to_owned(), Clone::clone)
         };
+        let one_size = listed().into_iter().filter(|pattern| pattern.sizes == 1);
         Ok(Offers {
+            patterns: one_size.map(|pattern| (pattern.name, pattern.title)).collect(),
             metals: metals.metals().iter().map(|metal| metal.trade_name().to_string()).collect(),
             tempers,
             wires: bench

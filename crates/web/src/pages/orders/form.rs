@@ -12,12 +12,17 @@ use crate::form::Complaints;
 const ORDER_FIELDS: [&str; 5] = ["name", "asked_on", "due_on", "buyer", "note"];
 
 /// Fields of one line; in the form each begins with the line's number.
-const LINE_FIELDS: [&str; 20] = [
+const LINE_FIELDS: [&str; 25] = [
     "id",
     "name",
     "kind",
     "rings",
+    "pattern",
     "chain_length",
+    "girth",
+    "ease",
+    "across",
+    "end_rings",
     "clasp_is",
     "clasp",
     "kits",
@@ -100,11 +105,28 @@ impl OrderForm {
     /// The form with its line begun as a link asks, such as "same as last time" of a batch.
     pub(super) fn begun_with(mut self, asked: &Typed) -> OrderForm {
         for line in &mut self.lines {
-            for name in ["metal", "temper", "wire", "ring", "rod"] {
-                let given = asked.get(name).filter(|text| text.chars().count() <= LETTERS_MOST);
+            let begun = [
+                ("metal", "metal"),
+                ("temper", "temper"),
+                ("wire", "wire"),
+                ("ring", "ring"),
+                ("rod", "rod"),
+                ("kind", "kind"),
+                ("pattern", "pattern"),
+                ("tolerance", "tolerance"),
+                ("length", "chain_length"),
+                ("across", "across"),
+                ("clasp", "clasp"),
+            ];
+            for (given, field) in begun {
+                let given = asked.get(given).filter(|text| text.chars().count() <= LETTERS_MOST);
                 if let Some(text) = given {
-                    line.typed.insert(name, text.clone());
+                    line.typed.insert(field, text.clone());
                 }
+            }
+            if asked.contains_key("pattern") {
+                let with_clasp = if asked.contains_key("clasp") { "in" } else { "out" };
+                line.typed.insert("clasp_is", with_clasp.to_owned());
             }
             if asked.contains_key("rod") && !asked.contains_key("ring") {
                 line.typed.insert("by", "rod".to_owned());
@@ -206,7 +228,9 @@ impl LineForm {
         let count = |kept: Option<u32>| kept.map_or_else(String::new, |count| count.to_string());
         let clasp_is = match (record.kind, &record.clasp_typed) {
             (LineKind::Chain, Some(_)) => "in",
+            (LineKind::Kits, Some(_)) => "in",
             (LineKind::Chain, None) => "out",
+            (LineKind::Kits, None) if record.pattern.is_some() => "out",
             _ => "",
         };
         let typed = [
@@ -215,6 +239,11 @@ impl LineForm {
             ("kind", record.kind.word().to_owned()),
             ("rings", count(record.rings)),
             ("chain_length", text(&record.chain_length_typed)),
+            ("pattern", text(&record.pattern)),
+            ("girth", text(&record.girth_typed)),
+            ("ease", text(&record.ease_typed)),
+            ("across", text(&record.across_typed)),
+            ("end_rings", count(record.end_rings)),
             ("clasp_is", clasp_is.to_owned()),
             ("clasp", text(&record.clasp_typed)),
             ("kits", count(record.kits)),
@@ -249,7 +278,9 @@ impl LineForm {
             _ if !complaint.is_empty() => String::new(),
             "wire" => sizes::wire(&value),
             "ring" => sizes::ring(&self.ring()),
-            "chain_length" | "clasp" | "rod" | "tolerance" => sizes::length(&value),
+            "chain_length" | "girth" | "ease" | "across" | "clasp" | "rod" | "tolerance" => {
+                sizes::length(&value)
+            }
             _ => String::new(),
         };
         Field { name: key(number, name), value, complaint, echo }

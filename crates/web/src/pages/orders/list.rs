@@ -125,7 +125,13 @@ pub(super) fn in_short(line: &OrderLine) -> String {
     let kept = |kept: &Option<String>| kept.clone().unwrap_or_default();
     let what = match line.kind {
         LineKind::Rings => format!("{} rings", line.rings.unwrap_or(0)),
-        LineKind::Chain => format!("chain of {}", kept(&line.chain_length_typed)),
+        LineKind::Kits if line.pattern.is_some() => format!(
+            "{} kits of {} + {} spare",
+            line.kits.unwrap_or(0),
+            piece(line),
+            line.spare_each.unwrap_or(0)
+        ),
+        LineKind::Chain => piece(line),
         LineKind::Kits => format!(
             "{} kits of {} rings + {} spare",
             line.kits.unwrap_or(0),
@@ -138,6 +144,18 @@ pub(super) fn in_short(line: &OrderLine) -> String {
         (None, rod) => format!("on rod {}", kept(rod)),
     };
     format!("{what}, {} {} {}, {ring}", line.metal, line.temper, line.wire_typed)
+}
+
+/// A chain or a sheet, by its pattern where it has one.
+fn piece(line: &OrderLine) -> String {
+    let kept = |kept: &Option<String>| kept.clone().unwrap_or_default();
+    let pattern = line.pattern.as_deref().unwrap_or("chain");
+    match (&line.across_typed, &line.girth_typed, &line.chain_length_typed) {
+        (Some(across), ..) => format!("{pattern} of {} x {across}", kept(&line.chain_length_typed)),
+        (None, Some(girth), _) => format!("{pattern} round {girth}"),
+        (None, None, Some(length)) => format!("{pattern} of {length}"),
+        (None, None, None) => pattern.to_owned(),
+    }
 }
 
 #[cfg(test)]

@@ -1,9 +1,11 @@
 //! What was typed into the order's form, read into records or refused beside its field.
 
+use linkwright_answers::chain::find;
 use linkwright_answers::files::from_json;
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::quantity::{parse_count, parse_length, parse_ring_size};
 use linkwright_calc::wire::Wire;
+use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_store::records::{LineKind, OrderLine, RingOrder};
 use linkwright_store::{Conflict, Id, StoreError};
 use time::Date;
@@ -142,7 +144,10 @@ fn read_line(
     };
     let line = match kind {
         Some(LineKind::Rings) => rings(&mut own, form, line),
-        Some(LineKind::Chain) => chain(&mut own, form, line),
+        Some(LineKind::Chain) => {
+            let pattern = pattern(&mut own, form);
+            chain(&mut own, form, pattern, line)
+        }
         Some(LineKind::Kits) => kits(&mut own, form, line),
         None => line,
     };
@@ -165,6 +170,18 @@ fn rings(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
 }
 
 fn kits(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
+    if let Some(pattern) = pattern(own, form) {
+        // The rings of a kit are those of one piece, and a cluster is a piece as it is.
+        let line = match pattern.kind() {
+            Kind::Cluster => OrderLine { pattern: Some(pattern.name().to_owned()), ..line },
+            _ => chain(own, form, Some(pattern), line),
+        };
+        return OrderLine {
+            kits: count(own, form, "kits"),
+            spare_each: count(own, form, "spare_each"),
+            ..line
+        };
+    }
     OrderLine {
         kits: count(own, form, "kits"),
         rings_each: count(own, form, "rings_each"),
@@ -173,8 +190,67 @@ fn kits(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
     }
 }
 
-fn chain(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
-    own.take("chain_length", parse_length(form.at("chain_length")));
+/// The pattern chosen; none for one ring in the next, or rings counted by oneself.
+fn pattern(own: &mut Complaints, form: &LineForm) -> Option<Pattern> {
+    if form.at("pattern").is_empty() {
+        return None;
+    }
+    let pattern = own.take("pattern", find(form.at("pattern")))?;
+    let sizes = pattern.spec().sizes.len();
+    if sizes > 1 {
+        own.add(
+            "pattern",
+            format!(
+                "{} takes {sizes} ring sizes: order each size as rings, as many as the Chain page counts",
+                pattern.name()
+            ),
+        );
+    }
+    Some(pattern)
+}
+
+fn chain(
+    own: &mut Complaints,
+    form: &LineForm,
+    pattern: Option<Pattern>,
+    line: OrderLine,
+) -> OrderLine {
+    let line =
+        OrderLine { pattern: pattern.as_ref().map(|pattern| pattern.name().to_owned()), ..line };
+    if pattern.as_ref().is_some_and(|pattern| pattern.kind() == Kind::Sheet) {
+        for field in ["chain_length", "across"] {
+            own.take(field, parse_length(form.at(field)));
+        }
+        return OrderLine {
+            chain_length_typed: given(form.at("chain_length")),
+            across_typed: given(form.at("across")),
+            ..line
+        };
+    }
+    let round = pattern.is_some() && !form.at("girth").is_empty();
+    let line = if round {
+        own.take("girth", parse_length(form.at("girth")));
+        if !form.at("ease").is_empty() {
+            own.take("ease", parse_length(form.at("ease")));
+        }
+        if !form.at("chain_length").is_empty() {
+            own.add("chain_length", "leave the length out where the chain goes round something");
+        }
+        OrderLine {
+            girth_typed: given(form.at("girth")),
+            ease_typed: given(form.at("ease")),
+            ..line
+        }
+    } else {
+        own.take("chain_length", parse_length(form.at("chain_length")));
+        line
+    };
+    let end_rings = if pattern.is_some() && !form.at("end_rings").is_empty() {
+        count(own, form, "end_rings").filter(|count| *count > 0)
+    } else {
+        None
+    };
+    let line = OrderLine { end_rings, ..line };
     let clasp_typed = match form.at("clasp_is") {
         "in" => {
             own.take("clasp", parse_length(form.at("clasp")));
@@ -229,10 +305,15 @@ fn as_the_file_is_read(own: &mut Complaints, order: &RingOrder, line: &OrderLine
     let Err(error) = from_json::order(&file) else { return };
     let obstacle = Obstacle::in_order(error);
     let field = match obstacle.field() {
-        "chain" | "chain.length" => "chain_length",
+        "chain" | "chain.length" | "sheet" | "sheet.length" => "chain_length",
         "chain.clasp" => "clasp",
-        known @ ("wire" | "ring" | "tolerance" | "rod" | "rings" | "kits" | "spare" | "metal"
-        | "temper") => known,
+        "chain.round" => "girth",
+        "chain.ease" => "ease",
+        "chain.end_rings" => "end_rings",
+        "sheet.width" => "across",
+        "kits.rings_each" => "rings_each",
+        known @ ("pattern" | "wire" | "ring" | "tolerance" | "rod" | "rings" | "kits" | "spare"
+        | "metal" | "temper") => known,
         _ => "name",
     };
     own.add(field, obstacle.said());
