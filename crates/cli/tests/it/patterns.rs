@@ -50,3 +50,28 @@ fn a_wrong_pattern_file_is_refused_with_line_field_and_value() {
     assert_eq!(json["error"]["given"], "-1");
     assert!(json["error"]["message"].as_str().expect("a sentence").contains("line 19"));
 }
+
+#[test]
+fn a_pattern_of_ones_own_is_answered_and_drawn_as_any_other() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let svg = folder.path().join("rope.svg");
+    let file = example("skipping-rope.toml");
+    let output = linkwright(&[
+        "chain",
+        &file,
+        "--wire",
+        "0.8 mm",
+        "--inside",
+        "4.4 mm",
+        "--closed",
+        "--json",
+        "--svg",
+        svg.to_str().expect("a plain path"),
+    ]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    let json: Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+    let text = json.to_string();
+    assert!(text.contains("skipping_rope"), "{text}");
+    let drawn = std::fs::read_to_string(svg).expect("a picture");
+    assert!(drawn.starts_with("<svg") || drawn.starts_with("<?xml"), "{drawn:.80}");
+}

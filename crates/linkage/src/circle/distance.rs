@@ -17,14 +17,19 @@ use std::sync::LazyLock;
 use super::Circle;
 use crate::vector::Vec3;
 
-/// Samples round circle 1: one every 7.5 degrees.
+/// Samples round the circle that is walked: one every 7.5 degrees.
 ///
-/// Two minima closer than that differ by less than rounding in all poses met; 2000 random pairs
-/// against the polynomial roots show none missed.
+/// Two minima may lie closer than two samples; beside every dip a finer walk looks for the second.
 pub(crate) const SAMPLES: usize = 48;
 
+/// Angle from sample to sample.
+const STEP: f64 = TAU / SAMPLES as f64;
+/// Parts of a step of the finer walk beside a dip. Minima closer than that differ by some millionths of
+/// the radius at most.
+const PARTS: usize = 4;
+
 static ROUND: LazyLock<[(f64, f64); SAMPLES]> =
-    LazyLock::new(|| std::array::from_fn(|i| (TAU * i as f64 / SAMPLES as f64).sin_cos()));
+    LazyLock::new(|| std::array::from_fn(|i| (STEP * i as f64).sin_cos()));
 
 /// A pair of points, one on each circle, the second the nearest to the first.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -140,10 +145,47 @@ impl DistanceProfile {
         Closest { angle_rad, on_first, on_second, distance }
     }
 
-    /// Root of `F'` between the neighbours of a lowest sample: Newton's steps, halving as a fallback.
+    /// Root of `F'` between the neighbours of a lowest sample.
     fn refine(&self, sample: usize) -> Closest {
-        let step = TAU / SAMPLES as f64;
-        let mut t = step * sample as f64;
+        self.refine_about(STEP * sample as f64, STEP)
+    }
+
+    /// Visits the minima that hide beside a dip of the samples: two minima less than two samples apart
+    /// show as one dip, and a solver that knows only one of them presses the rings into each other at
+    /// the other. `found` is the one that is known.
+    fn visit_beside(
+        &self,
+        coarse: &[f64; SAMPLES],
+        sample: usize,
+        found: &Closest,
+        mut visit: impl FnMut(Closest),
+    ) {
+        const REACH: usize = 2 * PARTS;
+        const POINTS: usize = 2 * REACH + 1;
+        let middle = STEP * sample as f64;
+        let part = STEP / PARTS as f64;
+        let at = |i: usize| middle + part * (i as f64 - REACH as f64);
+        let squares: [f64; POINTS] = std::array::from_fn(|i| self.squared(at(i).sin_cos()));
+        // Where rings lie flat on each other rounding makes dips everywhere.
+        let level = 1e-12 * self.first.radius * self.first.radius;
+        for i in 1..POINTS - 1 {
+            let dip = squares[i] + level < squares[i - 1] && squares[i] + level < squares[i + 1];
+            if !dip || (at(i) - found.angle_rad).abs() <= part {
+                continue;
+            }
+            // What another dip of the samples shows is visited there.
+            let nearest = sample + SAMPLES + i.div_ceil(PARTS) - 2;
+            let shown =
+                (nearest - 1..=nearest + 1).any(|k| k % SAMPLES != sample && is_dip(coarse, k));
+            if !shown {
+                visit(self.refine_about(at(i), part));
+            }
+        }
+    }
+
+    /// Root of `F'` within `step` of an angle: Newton's steps, halving as a fallback.
+    fn refine_about(&self, angle_rad: f64, step: f64) -> Closest {
+        let mut t = angle_rad;
         let (mut low, mut high) = (t - step, t + step);
         for _ in 0..60 {
             let (slope, curvature) = self.slope_and_curvature(t.sin_cos());
@@ -177,17 +219,20 @@ impl DistanceProfile {
         let reach_squared = reach * reach;
         // A minimum between samples may lie under the lowest of them: the slope of the distance
         // along circle 1 is at most its radius.
-        let margin = reach + self.first.radius * TAU / SAMPLES as f64 * 0.5;
+        let margin = reach + self.first.radius * STEP * 0.5;
         for i in 0..SAMPLES {
-            let before = squares[(i + SAMPLES - 1) % SAMPLES];
-            let after = squares[(i + 1) % SAMPLES];
-            if squares[i] < before && squares[i] <= after && squares[i] < margin * margin {
+            if is_dip(&squares, i) && squares[i] < margin * margin {
                 let closest = self.refine(i);
                 if closest.distance < reach {
                     visit(closest);
                 }
+                self.visit_beside(&squares, i, &closest, |other| {
+                    if other.distance < reach {
+                        visit(other);
+                    }
+                });
             } else if flat && i % 2 == 0 && squares[i] < reach_squared {
-                visit(self.closest_at(TAU * i as f64 / SAMPLES as f64));
+                visit(self.closest_at(STEP * i as f64));
             }
         }
     }
@@ -202,21 +247,35 @@ impl DistanceProfile {
             }
         }
         let mut best = self.refine(lowest.1);
+        let found = best;
+        self.visit_beside(&squares, lowest.1, &found, |other| {
+            if other.distance < best.distance {
+                best = other;
+            }
+        });
         // Another dip may reach lower once refined.
-        let margin = best.distance + self.first.radius * TAU / SAMPLES as f64 * 0.5;
+        let margin = best.distance + self.first.radius * STEP * 0.5;
         for i in 0..SAMPLES {
-            let before = squares[(i + SAMPLES - 1) % SAMPLES];
-            let after = squares[(i + 1) % SAMPLES];
-            let dip = squares[i] < before && squares[i] <= after;
-            if i != lowest.1 && dip && squares[i] < margin * margin {
+            if i != lowest.1 && is_dip(&squares, i) && squares[i] < margin * margin {
                 let other = self.refine(i);
                 if other.distance < best.distance {
                     best = other;
                 }
+                self.visit_beside(&squares, i, &other, |beside| {
+                    if beside.distance < best.distance {
+                        best = beside;
+                    }
+                });
             }
         }
         best
     }
+}
+
+/// Whether a sample, counted on round the circle, is lower than its neighbours.
+fn is_dip(squares: &[f64; SAMPLES], sample: usize) -> bool {
+    let at = |i: usize| squares[i % SAMPLES];
+    at(sample) < at(sample + SAMPLES - 1) && at(sample) <= at(sample + 1)
 }
 
 /// Least distance between two circles.
@@ -241,4 +300,37 @@ impl DistanceProfile {
 /// ```
 pub fn distance(first: Circle, second: Circle) -> f64 {
     DistanceProfile::new(first, second).nearest().distance
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Circle, DistanceProfile, distance};
+    use crate::vector::Vec3;
+
+    #[test]
+    fn two_minima_less_than_two_samples_apart_are_both_found() {
+        // Two rings of a half Persian chain: minima 11.7 degrees apart, the second the lower by a
+        // thousandth of the wire. A solver that sees only the first presses them into each other there.
+        let ring = |x, y, z, normal: [f64; 3]| Circle {
+            centre: Vec3::new(x, y, z),
+            normal: Vec3::new(normal[0], normal[1], normal[2]).unit().expect("a normal"),
+            radius: 1.0,
+        };
+        let first = ring(0.1160587, 0.5295242, -0.1567377, [0.7400884, -0.6336946, 0.2251671]);
+        let second = ring(0.1168513, 0.5330135, 1.5301837, [-0.9734651, -0.0408098, 0.2251671]);
+        let dense = (0..100_000).map(|i| {
+            let (sin, cos) = (f64::from(i) * std::f64::consts::TAU / 1e5).sin_cos();
+            let [p, q] = first.normal.frame();
+            let w = first.centre + (p * cos + q * sin) - second.centre;
+            let h = w.dot(second.normal);
+            h.hypot((w.dot(w) - h * h).max(0.0).sqrt() - 1.0)
+        });
+        let dense = dense.fold(f64::INFINITY, f64::min);
+        // The walk's steps are 6e-5 of the radius; near a minimum the distance differs by their square.
+        assert!((distance(first, second) - dense).abs() < 1e-8, "{}", distance(first, second));
+        assert!((distance(second, first) - dense).abs() < 1e-8);
+        let mut met = 0;
+        DistanceProfile::new(first, second).visit_below(1.01 * dense, false, |_| met += 1);
+        assert_eq!(met, 2);
+    }
 }

@@ -4,12 +4,15 @@ mod ask;
 
 mod say;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use linkwright_answers::chain::{
     answer, chain_as_json, find, list_as_json, listed, table, table_as_json,
 };
+use linkwright_answers::files::load::LoadError;
+use linkwright_answers::pattern::OwnPattern;
 use linkwright_answers::refusal::Refusal;
+use linkwright_linkage::pattern::Pattern;
 
 use crate::commands::Output;
 use crate::failure::Failure;
@@ -25,6 +28,8 @@ use crate::failure::Failure;
 ///       --second-wire 0.8mm --second-inside 3.5mm
 ///   linkwright chain european_4in1_sheet --wire 1mm --inside 4mm --closed \
 ///       --length 60mm --across 40mm
+///   linkwright chain examples/skipping-rope.toml --wire 0.8mm --inside 4.4mm \
+///       --closed --svg rope.svg
 ///   linkwright chain --list
 ///   linkwright chain box --table
 ///
@@ -33,7 +38,8 @@ use crate::failure::Failure;
 #[derive(Debug, clap::Args)]
 #[command(verbatim_doc_comment)]
 pub struct Args {
-    /// Name of the pattern, as --list shows it; its beginning will do.
+    /// Name of the pattern, as --list shows it; its beginning will do. Or a
+    /// pattern file of your own, ending in .toml (docs/pattern-file.md).
     #[arg(required_unless_present = "list")]
     pattern: Option<String>,
     /// List every pattern there is.
@@ -98,7 +104,7 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
         return say::either(output, &list_as_json(&patterns), || say::list(&patterns));
     }
     let given = args.pattern.as_deref().unwrap_or_default();
-    let pattern = find(given).map_err(|error| Refusal::bench("pattern", given, error))?;
+    let pattern = pattern(given)?;
     if args.table {
         let rows = table(&pattern);
         let json = table_as_json(pattern.name(), &rows);
@@ -110,4 +116,12 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
         say::write_picture(&answered, path)?;
     }
     say::either(output, &chain_as_json(&answered), || say::answer(&answered))
+}
+
+/// A pattern that comes with the program, or one's own from a file.
+fn pattern(given: &str) -> Result<Pattern, Failure> {
+    if given.ends_with(".toml") {
+        return Ok(OwnPattern::load(Path::new(given)).map_err(LoadError::File)?.pattern);
+    }
+    Ok(find(given).map_err(|error| Refusal::bench("pattern", given, error))?)
 }

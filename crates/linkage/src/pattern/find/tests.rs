@@ -1,7 +1,9 @@
 //! Patterns found again by their links.
 
+use proptest::prelude::*;
+
 use super::{Effort, FindError, LinkList, Repeat, find};
-use crate::pattern::{Cell, Link, PatternError, craft};
+use crate::pattern::{Cell, Link, PatternError, SizeSpec, craft};
 use crate::solve::Patient;
 
 /// A pattern of the craft with its pose forgotten.
@@ -101,4 +103,38 @@ fn a_list_that_falls_apart_is_refused() {
         refused(|list| list.rings = vec![0; 9]),
         FindError::TooManyRings { rings: 9, most: 8 }
     );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+    #[test]
+    fn any_list_of_links_is_found_or_refused(
+        sizes in proptest::collection::vec((0.05..20.0_f64, 0.05..20.0_f64), 0..3),
+        rings in proptest::collection::vec(0_usize..3, 0..4),
+        links in proptest::collection::vec((0_usize..4, 0_usize..4, -1..3, -1..2, -1_i8..2), 0..8),
+        repeat in 0..3,
+    ) {
+        let mut all = vec![SizeSpec::MAIN];
+        all.extend(sizes.into_iter().map(|(radius, wire)| SizeSpec { radius, wire }));
+        let list = LinkList {
+            name: "any".to_owned(),
+            title: String::new(),
+            linking: String::new(),
+            sizes: all,
+            rings,
+            links: links
+                .into_iter()
+                .map(|(first, second, q, r, sign)| Link { first, second, image: [q, r], sign })
+                .collect(),
+            repeat: match repeat {
+                0 => Repeat::Not,
+                1 => Repeat::Sheet,
+                _ => Repeat::Chain { twist_rad: 0.3, twist_free: true },
+            },
+        };
+        let effort = Effort { tries: 1, enough: 1, seed: 1 };
+        if let Ok(found) = find(&list, effort, &mut Patient) {
+            prop_assert_eq!((found.met, found.classes.len()), (1, 1));
+        }
+    }
 }
