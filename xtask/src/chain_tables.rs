@@ -148,7 +148,7 @@ fn written(computed: &[(String, Computed)]) -> Result<String> {
     );
     writeln!(
         out,
-        "pub const PROVENANCE: &str = \"solved by linkwright-linkage {} with {} starts a row, seed \
+        "pub const PROVENANCE: &str =\n    \"solved by linkwright-linkage {} with {} starts a row, seed \
          {}; lengths pulled along\";\n",
         env!("CARGO_PKG_VERSION"),
         SEARCH.starts,

@@ -4,7 +4,8 @@
 use super::{Entry, Row};
 
 /// How the table was made.
-pub const PROVENANCE: &str = "solved by linkwright-linkage 0.1.0 with 12 starts a row, seed 1; lengths pulled along";
+pub const PROVENANCE: &str =
+    "solved by linkwright-linkage 0.1.0 with 12 starts a row, seed 1; lengths pulled along";
 
 #[allow(clippy::approx_constant, reason = "a solved angle may be a right one")]
 #[rustfmt::skip]
