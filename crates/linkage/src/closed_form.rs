@@ -2,6 +2,9 @@
 //!
 //! All derived in `docs/theory/chain.md`, section 7. The solver does not use them; they check it.
 
+use crate::circle::{Circle, distance};
+use crate::vector::{Rotation, Vec3};
+
 /// Smallest aspect ratio of a ring that `n` others of the same wire pass through.
 ///
 /// Each crossing of the ring's disc keeps one wire from the others and from the ring, so that `n`
@@ -189,6 +192,40 @@ pub fn japanese_lattice(big_aspect_ratio: f64, small_aspect_ratio: f64) -> Optio
     let fits =
         big_aspect_ratio >= twelve_round && small_aspect_ratio >= big_aspect_ratio + 1.0 - root;
     fits.then_some(small_aspect_ratio + 1.0 + root)
+}
+
+/// Smallest aspect ratio of the rosette of three rings that looks the same from all three.
+///
+/// Centres stand at the corners of a triangle, `c` from its middle; every ring leans by `a` about the line
+/// to the middle. The least distance of two of them, greatest over `c` and `a`, is 0.645768 of the ring
+/// radius. Without symmetry the rosette reaches the hole bound, 2.
+///
+/// # Units
+/// Plain number.
+/// # Validity
+/// Rigid closed rings; found by nested search to about 1e-7.
+/// # Source
+/// Distance of two circles, own search; the distance is also on a public question-and-answer page
+/// (MathOverflow 82350), to five digits.
+///
+/// ```
+/// use linkwright_linkage::closed_form::three_fold_rosette_limit;
+/// assert!((three_fold_rosette_limit() - 2.09709).abs() < 5e-6);
+/// ```
+pub fn three_fold_rosette_limit() -> f64 {
+    let apart = |c: f64, lean: f64| {
+        let third = Rotation::about(Vec3::new(0.0, 0.0, 1.0), std::f64::consts::TAU / 3.0);
+        let first = Circle {
+            centre: Vec3::new(c, 0.0, 0.0),
+            normal: Vec3::new(0.0, lean.sin(), lean.cos()),
+            radius: 1.0,
+        };
+        let second =
+            Circle { centre: third.turn(first.centre), normal: third.turn(first.normal), ..first };
+        distance(first, second)
+    };
+    let best_lean = |c: f64| most(|lean| apart(c, lean), 0.1, 1.4);
+    2.0 / most(best_lean, 0.2, 0.6) - 1.0
 }
 
 /// Distance of a point of the first quadrant from an ellipse with half axes `p` (along x) and `q`,

@@ -142,7 +142,7 @@ fn longest_approach(pose: &Pose, step: &Step) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::certified_fraction;
-    use crate::pattern::{Pattern, craft, measured_links};
+    use crate::pattern::{Cell, Pattern, craft, measured_links};
     use crate::pose::Step;
     use crate::solve::room;
     use crate::solve::shake::Dice;
@@ -178,6 +178,35 @@ mod tests {
         }
         // The certificate would be worthless if it stopped everything.
         assert!(whole_moves > 300, "{whole_moves}");
+    }
+
+    #[test]
+    fn random_certified_moves_of_a_bent_chain_never_change_a_link() {
+        let mut dice = Dice::new(3);
+        for name in ["european_4in1_strip3", "half_persian_3in1", "box"] {
+            let pattern = Pattern::new(craft::named(name).expect("known")).expect("valid");
+            let wire = 0.3 * pattern.start_wire();
+            let mut bent = pattern.start().clone();
+            if let Cell::Screw { period, .. } = bent.cell {
+                bent.cell = Cell::Bend { turn_rad: 0.0, shift_x: 0.0, shift_z: period };
+            }
+            let links = measured_links(&bent);
+            let mut pose = bent.clone();
+            for turn in 0..400 {
+                let largest = dice.between(0.005, 0.3);
+                let step = random_step(pose.unknowns(), largest, &mut dice);
+                let fraction = certified_fraction(&pose, &step, 0.2 * wire);
+                let next = pose.moved(&step, fraction);
+                // Bends sharper than a right angle a cell are not what chains are laid in.
+                let Cell::Bend { turn_rad, .. } = next.cell else { unreachable!("bent") };
+                if turn_rad.abs() > 1.0 || turn % 20 == 19 {
+                    pose = bent.clone();
+                    continue;
+                }
+                pose = next;
+                assert_eq!(measured_links(&pose), links, "{name} after {turn}");
+            }
+        }
     }
 
     #[test]

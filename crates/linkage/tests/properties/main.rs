@@ -2,7 +2,9 @@
 
 use linkwright_linkage::circle::{Circle, distance, linking_number};
 use linkwright_linkage::pattern::{Cell, Link, Pattern, PatternSpec, SizeSpec, craft};
-use linkwright_linkage::solve::{Halt, Patient, Pull, Search, Watch, room, taut, thickest_wire};
+use linkwright_linkage::solve::{
+    Halt, Patient, Pull, Search, Watch, Way, bent, room, taut, taut_from, thickest_wire,
+};
 use linkwright_linkage::vector::Vec3;
 use proptest::prelude::*;
 
@@ -152,6 +154,97 @@ fn room_scales_as_a_length() {
         let (one, three) = (room(pattern.start()), room(&pattern.start().scaled(3.0)));
         assert!((three - 3.0 * one).abs() < 1e-12, "{}", pattern.name());
     }
+}
+
+#[test]
+fn lengths_and_bends_scale_with_the_ring() {
+    for name in ["double_2in2", "half_persian_3in1", "european_4in1_sheet"] {
+        let start = pattern(name).start().clone();
+        let solve = |factor: f64| {
+            let found = taut_from(&start.scaled(factor), 0.3 * factor, Pull::Along, &mut Patient);
+            found.expect("not stopped").expect("possible").value
+        };
+        // Boxes and stops are shares of the radius, so that only rounding differs.
+        let (one, seven) = (solve(1.0), solve(7.0));
+        assert!((seven - 7.0 * one).abs() < 1e-5 * seven, "{name}: {one} {seven}");
+    }
+}
+
+/// Fewest links that lead from some ring to its copy one cell on.
+fn fewest_hops(spec: &PatternSpec) -> usize {
+    let rings = spec.rings.len();
+    let starts = 0..rings;
+    let from = |start: usize| {
+        let mut reached = vec![(start, 0_i32)];
+        let mut hops = 0;
+        while !reached.contains(&(start, 1)) {
+            let mut next = reached.clone();
+            for &(ring, cell) in &reached {
+                for link in &spec.links {
+                    let on = [
+                        (link.first, link.second, link.image[0]),
+                        (link.second, link.first, -link.image[0]),
+                    ];
+                    next.extend(
+                        on.iter().filter(|step| step.0 == ring).map(|step| (step.1, cell + step.2)),
+                    );
+                }
+            }
+            next.sort_unstable();
+            next.dedup();
+            next.retain(|place| place.1.abs() < 9);
+            reached = next;
+            hops += 1;
+        }
+        hops
+    };
+    starts.map(from).min().expect("a ring")
+}
+
+#[test]
+fn no_chain_is_longer_than_its_hops() {
+    for spec in craft::all() {
+        if spec.sizes.len() > 1 || !matches!(spec.cell, Cell::Screw { .. }) {
+            continue;
+        }
+        let pattern = Pattern::new(spec).expect("valid");
+        let wire = 0.7 * thickest(&pattern, 1);
+        let length = longest(&pattern, wire, 2).expect("possible");
+        // Centres of linked rings are at most an inside diameter apart.
+        let most = (2.0 - wire) * fewest_hops(pattern.spec()) as f64;
+        assert!(length < most * (1.0 + 1e-6), "{}: {length} over {most}", pattern.name());
+    }
+}
+
+#[test]
+fn a_bend_is_the_same_for_the_same_seed_and_can_be_stopped() {
+    let (strip, search) = (pattern("european_4in1_strip3"), Search { starts: 3, seed: 5 });
+    let run = || bent(&strip, 0.4, Way::Edgewise, search, &mut Patient);
+    assert_eq!(run(), run());
+    struct Busy(u32);
+    impl Watch for Busy {
+        fn tick(&mut self) -> Result<(), Halt> {
+            self.0 += 1;
+            if self.0 > 40 { Err(Halt::Cancelled) } else { Ok(()) }
+        }
+    }
+    let stopped = bent(&strip, 0.4, Way::Edgewise, search, &mut Busy(0));
+    assert_eq!(stopped, Err(Halt::Cancelled));
+}
+
+#[test]
+fn thinner_wire_bends_tighter_and_a_sheet_is_not_bent() {
+    let strip = pattern("european_4in1_strip3");
+    let turn = |wire: f64| {
+        let search = Search { starts: 2, seed: 1 };
+        let bent = bent(&strip, wire, Way::OverFace, search, &mut Patient);
+        bent.expect("not stopped").expect("a chain").found.value
+    };
+    let turns = [0.49, 0.45, 0.42].map(turn);
+    assert!(turns[0] < turns[1] && turns[1] < turns[2], "{turns:?}");
+    let sheet = pattern("european_4in1_sheet");
+    let search = Search { starts: 1, seed: 1 };
+    assert_eq!(bent(&sheet, 0.4, Way::OverFace, search, &mut Patient), Ok(None));
 }
 
 #[test]

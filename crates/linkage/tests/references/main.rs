@@ -2,5 +2,6 @@
 
 mod circle_polynomial;
 mod closed_forms;
+mod literature;
 mod reference_collection;
 mod soft_contact;
