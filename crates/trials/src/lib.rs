@@ -1,5 +1,7 @@
 //! What the cutting trials taught: geometry corrected by the workshop's own trials, how sure that is, and what to try next.
 
+mod number;
+
 mod trial;
 
 mod geometry;

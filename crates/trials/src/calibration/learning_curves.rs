@@ -8,6 +8,7 @@ use crate::decide::{CoilMoney, decide};
 use crate::fit::in_parallel;
 use crate::learned::{Learned, Outcome};
 use crate::model::Prior;
+use crate::number::real;
 use crate::promise::CoilCost;
 use crate::simulated::{SimulatedError, Workshop};
 use crate::trial::{Cell, TrialRow};
@@ -90,7 +91,7 @@ impl Course {
         let blades = workshop.bench().blades.len();
         let popular = workshop.popularity_of_sizes();
         let total: f64 = popular.iter().sum();
-        let even = f64::from(u32::try_from(popular.len()).unwrap_or(u32::MAX));
+        let even = real(popular.len());
         let sold = popular
             .iter()
             .map(|weight| if sales == Sales::Even { 1.0 / even } else { weight / total })

@@ -3,6 +3,7 @@
 use crate::gate::WRITE_OFF_SHARE;
 use crate::learned::{Belief, Learned};
 use crate::model::Prior;
+use crate::number::real;
 use crate::promise::{BetaBinomial, CoilLaw};
 use crate::simulated::{SimulatedError, Workshop};
 use crate::trial::{Cell, TrialRow};
@@ -67,7 +68,7 @@ pub fn score(
     let pairs: Vec<(&Belief, f64)> = beliefs.iter().zip(truths).collect();
 
     let mean = |of: &dyn Fn(&Belief, f64) -> f64| {
-        pairs.iter().map(|(belief, truth)| of(belief, *truth)).sum::<f64>() / count(pairs.len())
+        pairs.iter().map(|(belief, truth)| of(belief, *truth)).sum::<f64>() / real(pairs.len())
     };
     let share = |of: fn(&Belief, f64) -> bool| mean(&|b, t| if of(b, t) { 1.0 } else { 0.0 });
     let called = |as_good: bool| {
@@ -122,13 +123,9 @@ fn log_score(learned: &Learned, coils: &[TrialRow]) -> f64 {
             let spoiled = law.write_off.map_or(0.0, |(_, law)| chance_in(law));
             (1.0 - WRITE_OFF_SHARE) * chance_in(law.rings) + WRITE_OFF_SHARE * spoiled
         });
-        sum -= (chances.sum::<f64>() / count(plays.len())).ln();
+        sum -= (chances.sum::<f64>() / real(plays.len())).ln();
     }
-    sum / count(coils.len())
-}
-
-pub(super) fn count(of: usize) -> f64 {
-    u32::try_from(of).map_or(f64::INFINITY, f64::from)
+    sum / real(coils.len())
 }
 
 #[cfg(test)]

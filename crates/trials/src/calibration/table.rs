@@ -1,7 +1,8 @@
 //! Scores of many workshops together, with how far chance may have moved them.
 
-use super::scores::{Called, Scores, count, score};
+use super::scores::{Called, Scores, score};
 use crate::fit::in_parallel;
+use crate::number::real;
 use crate::simulated::{SimulatedError, Workshop};
 
 /// A mean over workshops.
@@ -83,7 +84,7 @@ pub fn calibrate(
 impl Figure {
     /// Mean and standard error of the values; the error of a single value is not known.
     pub(super) fn of(values: Vec<f64>) -> Figure {
-        let n = count(values.len());
+        let n = real(values.len());
         let mean = values.iter().sum::<f64>() / n;
         let squares: f64 = values.iter().map(|value| (value - mean).powi(2)).sum();
         Figure { mean, standard_error: (squares / (n * (n - 1.0))).sqrt() }

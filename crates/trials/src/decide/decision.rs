@@ -1,7 +1,8 @@
 //! The blade to use in one place, by money, play by play.
 
 use super::money::CoilMoney;
-use crate::learned::{Outcome, PLAYS, quantile};
+use crate::learned::{Outcome, PLAYS, PLAYS_F64, quantile};
+use crate::number::{mean, real};
 
 /// A blade gives way to another only if the other is better with more than this chance; otherwise
 /// the chart would flicker with every trial.
@@ -66,14 +67,14 @@ pub struct Decision {
 /// ```
 pub fn decide(blades: &[Outcome], money: CoilMoney, held: Option<usize>) -> Decision {
     let nets: Vec<Vec<f64>> = blades.iter().map(|blade| nets(blade, money)).collect();
-    let means: Vec<f64> = nets.iter().map(|nets| mean(nets)).collect();
+    let means: Vec<f64> = nets.iter().map(|nets| mean(nets.iter().copied())).collect();
     let mut wins = vec![0_u32; blades.len() + 1];
     for play in 0..PLAYS {
         let of_play = nets.iter().map(|nets| nets[play]);
         let best = best_of(of_play).unwrap_or(blades.len());
         wins[best] += 1;
     }
-    let chances: Vec<f64> = wins.iter().map(|wins| f64::from(*wins) / plays()).collect();
+    let chances: Vec<f64> = wins.iter().map(|wins| f64::from(*wins) / PLAYS_F64).collect();
 
     let best = best_of(means.iter().copied());
     let held = held.filter(|held| means.get(*held).is_some_and(|mean| *mean > 0.0));
@@ -114,7 +115,7 @@ fn best_of(numbers: impl Iterator<Item = f64>) -> Option<usize> {
 
 fn clearly(one: &[f64], other: &[f64]) -> bool {
     let better = one.iter().zip(other).filter(|(one, other)| one > other).count();
-    count(better) / plays() > CLEARLY
+    real(better) / PLAYS_F64 > CLEARLY
 }
 
 fn nets(blade: &Outcome, money: CoilMoney) -> Vec<f64> {
@@ -132,24 +133,12 @@ fn ring_costs(blade: &Outcome, money: CoilMoney) -> (f64, [f64; 2]) {
     let each = |rings: f64| {
         if rings > 0.0 { money.spent(rings) / rings } else { f64::INFINITY }
     };
-    (each(mean(&rings)), band(rings.iter().map(|rings| each(*rings)).collect()))
+    (each(mean(rings.iter().copied())), band(rings.iter().map(|rings| each(*rings)).collect()))
 }
 
 fn band(mut numbers: Vec<f64>) -> [f64; 2] {
     numbers.sort_unstable_by(f64::total_cmp);
     [quantile(&numbers, 0.1), quantile(&numbers, 0.9)]
-}
-
-fn mean(numbers: &[f64]) -> f64 {
-    numbers.iter().sum::<f64>() / count(numbers.len())
-}
-
-fn plays() -> f64 {
-    count(PLAYS)
-}
-
-fn count(of: usize) -> f64 {
-    u32::try_from(of).map_or(f64::INFINITY, f64::from)
 }
 
 #[cfg(test)]
@@ -160,7 +149,7 @@ mod tests {
     /// A blade whose share runs evenly from `low` to `high` over the plays, or backwards.
     fn blade(low: f64, high: f64, backwards: bool) -> Outcome {
         let mut good_share: Vec<f64> =
-            (0..PLAYS).map(|play| low + (high - low) * count(play) / (plays() - 1.0)).collect();
+            (0..PLAYS).map(|play| low + (high - low) * real(play) / (PLAYS_F64 - 1.0)).collect();
         if backwards {
             good_share.reverse();
         }

@@ -1,8 +1,8 @@
 //! What is believed of the long-run good share of a cell, in a few numbers.
 
-use super::draws::PLAYS_F64;
-use super::{Learned, PLAYS, write_off_share};
+use super::{Learned, PLAYS, PLAYS_F64, write_off_share};
 use crate::gate::ShareTable;
+use crate::number::real;
 use crate::play::{GATES, Gate};
 use crate::trial::Cell;
 
@@ -64,7 +64,7 @@ impl Learned {
             good_share_sd: (squares / (PLAYS_F64 - 1.0)).sqrt(),
             good_share_80: [quantile(&shares, 0.1), quantile(&shares, 0.9)],
             good_share_95: [quantile(&shares, 0.025), quantile(&shares, 0.975)],
-            chance_of_90: u32::try_from(good).map_or(1.0, f64::from) / PLAYS_F64,
+            chance_of_90: real(good) / PLAYS_F64,
             trials_here: self.trials_in(&cell.key()),
         }
     }

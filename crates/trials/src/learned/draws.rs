@@ -9,10 +9,11 @@ use rand::seq::SliceRandom;
 use rand::{RngExt, SeedableRng};
 use rand_distr::StandardNormal;
 
-use super::{Learned, PLAYS};
+use super::{Learned, PLAYS, PLAYS_F64};
 use crate::dense::{add_scaled, dot};
 use crate::geometry::Features;
 use crate::model::{Layout, Names, QUIRK_OF_DEPARTURE, Term, add_name};
+use crate::number::real;
 use crate::play::Gate;
 use crate::trial::Cell;
 
@@ -54,7 +55,7 @@ pub(super) fn points_of_plays(
     let mut filled = 0.0;
     for (point, share) in shares.enumerate() {
         filled += share * PLAYS_F64;
-        while points.len() < PLAYS && count(points.len()) + start < filled {
+        while points.len() < PLAYS && real(points.len()) + start < filled {
             points.push(point);
         }
     }
@@ -62,13 +63,6 @@ pub(super) fn points_of_plays(
     points.resize(PLAYS, last);
     points.shuffle(chance);
     points
-}
-
-/// [`PLAYS`] as a number to calculate with.
-pub(super) const PLAYS_F64: f64 = 400.0;
-
-fn count(of: usize) -> f64 {
-    u32::try_from(of).map_or(f64::INFINITY, f64::from)
 }
 
 impl Learned {

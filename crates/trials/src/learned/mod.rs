@@ -19,6 +19,7 @@ pub(crate) use draws::normals;
 pub use explain::GateStory;
 pub use outcomes::Outcome;
 pub use plays::PLAYS;
+pub(crate) use plays::PLAYS_F64;
 
 use crate::fit::{
     End, EndPosterior, GateJob, GatePosterior, ModeQuery, Point, Setting, in_parallel, reweigh,

@@ -11,6 +11,8 @@ use crate::trial::Cell;
 
 /// Plays of every cell.
 pub const PLAYS: usize = 400;
+/// [`PLAYS`] as a number to calculate with.
+pub(crate) const PLAYS_F64: f64 = 400.0;
 
 impl Learned {
     /// The belief about each cell played out [`PLAYS`] times, cells in the order given.

@@ -7,6 +7,7 @@ use statrs::function::erf::erfc;
 
 use super::beta_binomial::BetaBinomial;
 use super::total::Play;
+use crate::number::mean;
 
 /// Mean, variance and third central moment of good rings.
 #[derive(Clone, Copy, Debug, Default)]
@@ -54,25 +55,15 @@ impl Bells {
     /// lean (Edgeworth's first term); the last coil is taken as an ordinary one.
     pub(super) fn chance(&self, coils: u32, last: &Bells, rings: u32) -> f64 {
         let plays = self.plays.iter().zip(&last.plays);
-        let sum: f64 = plays.map(|(coil, last)| coil.chance(coils, last, f64::from(rings))).sum();
-        sum / self.count()
+        mean(plays.map(|(coil, last)| coil.chance(coils, last, f64::from(rings))))
     }
 
     /// Good rings to expect of one coil.
     pub(super) fn mean(&self) -> f64 {
-        let sum: f64 = self
-            .plays
-            .iter()
-            .map(|coil| {
-                let [ordinary, off] = [coil.ordinary.mean, coil.written_off.mean];
-                ordinary + coil.share * (off - ordinary)
-            })
-            .sum();
-        sum / self.count()
-    }
-
-    fn count(&self) -> f64 {
-        f64::from(u32::try_from(self.plays.len()).unwrap_or(u32::MAX)).max(1.0)
+        mean(self.plays.iter().map(|coil| {
+            let [ordinary, off] = [coil.ordinary.mean, coil.written_off.mean];
+            ordinary + coil.share * (off - ordinary)
+        }))
     }
 }
 
@@ -150,6 +141,8 @@ fn good(rings: BetaBinomial, [left, pairs, triples]: [f64; 3]) -> Moments {
 
 #[cfg(test)]
 mod tests {
+    use crate::number::real;
+
     use super::*;
     use crate::play::{CellPlay, EndLoss};
     use crate::promise::law::CoilLaw;
@@ -174,8 +167,7 @@ mod tests {
         let good = play.law.coil(47);
         let counts = || (good.from..).zip(&good.chances);
         let moment = |power: i32| -> f64 {
-            let count = |c: usize| f64::from(u32::try_from(c).expect("small"));
-            counts().map(|(c, p)| (count(c) - bells.mean()).powi(power) * p).sum()
+            counts().map(|(c, p)| (real(c) - bells.mean()).powi(power) * p).sum()
         };
         assert!((bells.plays[0].ordinary.variance - moment(2)).abs() < 1e-8);
         assert!((bells.plays[0].ordinary.third - moment(3)).abs() < 1e-6);

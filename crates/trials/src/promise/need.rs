@@ -4,6 +4,7 @@ use super::bell::Bells;
 use super::error::PromiseError;
 use super::law::CoilLaw;
 use super::total::{AddedUp, Missing, Play};
+use crate::number::mean;
 use crate::play::CellPlay;
 
 /// A chance that falls short of the wanted one by less than this is enough: it is rounding.
@@ -64,21 +65,18 @@ impl Yield {
 
     /// Turns that a coil loses where the blade enters and at the stop, on average.
     pub fn ends_lost(&self) -> [f64; 2] {
-        let plays = f64::from(u32::try_from(self.plays.len()).unwrap_or(u32::MAX)).max(1.0);
-        let mean = |of: fn(&CoilLaw) -> f64| -> f64 {
-            self.plays.iter().map(|play| of(&play.law)).sum::<f64>() / plays
-        };
-        [mean(|law| law.entry.mean), mean(|law| law.stop.mean)]
+        let over_plays =
+            |of: fn(&CoilLaw) -> f64| mean(self.plays.iter().map(|play| of(&play.law)));
+        [over_plays(|law| law.entry.mean), over_plays(|law| law.stop.mean)]
     }
 
     /// Good rings to expect among the turns that are not lost at an end, as a share.
     pub fn good_share(&self) -> f64 {
-        let plays = f64::from(u32::try_from(self.plays.len()).unwrap_or(u32::MAX)).max(1.0);
         let share = |law: &CoilLaw| {
             let (off, spoiled) = law.write_off.unwrap_or((0.0, law.rings));
             (1.0 - off) * law.rings.mean_share() + off * spoiled.mean_share()
         };
-        self.plays.iter().map(|play| share(&play.law)).sum::<f64>() / plays
+        mean(self.plays.iter().map(|play| share(&play.law)))
     }
 
     /// Chance that some coils of so many turns give so many good rings.

@@ -1,5 +1,7 @@
 //! How likely each count is: a stretch of counts with their chances.
 
+use crate::number::real;
+
 /// Chance below which an end of the stretch is cut off.
 const NEGLIGIBLE: f64 = 1e-15;
 
@@ -52,7 +54,7 @@ impl Spread {
     /// Mean count.
     pub fn mean(&self) -> f64 {
         let counts = (self.from..).zip(&self.chances);
-        counts.map(|(count, p)| f64::from(u32::try_from(count).unwrap_or(u32::MAX)) * p).sum()
+        counts.map(|(count, p)| real(count) * p).sum()
     }
 
     fn trim(&mut self) {

@@ -2,6 +2,7 @@
 
 use super::law::CoilLaw;
 use crate::fit::in_parallel;
+use crate::number::mean;
 
 /// Plays that one processor takes at a time.
 const PLAYS_AT_A_TIME: usize = 100;
@@ -94,12 +95,6 @@ impl AddedUp {
 
 fn index(count: u32) -> usize {
     usize::try_from(count).unwrap_or(usize::MAX)
-}
-
-/// The mean over plays.
-fn mean(of_plays: impl ExactSizeIterator<Item = f64>) -> f64 {
-    let plays = f64::from(u32::try_from(of_plays.len()).unwrap_or(u32::MAX)).max(1.0);
-    of_plays.sum::<f64>() / plays
 }
 
 /// The sum of so many independent counts, by doubling; numbers beyond `most` are left out.

@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 use rand::RngExt;
 
 use super::chance::{around, bell, chance};
+use crate::number::real;
 
 /// Cosines of one field. Few enough that the field is no Gaussian process, which is what the model
 /// takes it for.
@@ -34,8 +35,7 @@ impl Wander {
     pub(super) fn at(&self, wire_mm: f64, mandrel_mm: f64) -> f64 {
         let [u, v] = [wire_mm.ln(), mandrel_mm.ln()];
         let sum: f64 = self.cosines.iter().map(|[a, b, start]| (a * u + b * v + start).cos()).sum();
-        let count = u32::try_from(COSINES).map_or(1.0, f64::from);
-        sum * (2.0 / count).sqrt()
+        sum * (2.0 / real(COSINES)).sqrt()
     }
 }
 

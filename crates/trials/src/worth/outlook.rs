@@ -5,7 +5,7 @@ use rand::SeedableRng;
 use rand::rngs::Xoshiro256PlusPlus;
 
 use super::proposal::Place;
-use crate::learned::{Outcome, PLAYS, normals};
+use crate::learned::{Outcome, PLAYS, PLAYS_F64, normals};
 
 /// Columns of plays about their means; one column a blade in a place, places in order.
 pub(super) struct Outlook {
@@ -53,7 +53,7 @@ impl Outlook {
             let variance = covariance(share, share);
             if variance > 0.0 {
                 let sd = (variance + self.reading_variances[*test]).sqrt();
-                column.copy_from(&(share / (sd * plays_less_one())));
+                column.copy_from(&(share / (sd * (PLAYS_F64 - 1.0))));
             }
         }
         self.yields.tr_mul(&news)
@@ -71,12 +71,12 @@ impl Outlook {
         let mut read = share.clone();
         let mut chance = Xoshiro256PlusPlus::seed_from_u64(seed);
         let noise = normals(&mut chance);
-        let noise_mean = noise.iter().sum::<f64>() / (plays_less_one() + 1.0);
+        let noise_mean = noise.iter().sum::<f64>() / ((PLAYS_F64 - 1.0) + 1.0);
         let noise = noise.into_iter().map(|bell| of_reading.sqrt() * (bell - noise_mean));
         read.iter_mut().zip(noise).for_each(|(read, noise)| *read += noise);
         for beliefs in [&mut self.yields, &mut self.shares] {
             for mut belief in beliefs.column_iter_mut() {
-                let moved = belief.dot(&share) / plays_less_one() / variance;
+                let moved = belief.dot(&share) / (PLAYS_F64 - 1.0) / variance;
                 belief.axpy(-moved, &read, 1.0);
             }
         }
@@ -89,7 +89,7 @@ fn reading_variance(blade: &Outcome, test_turns: u32) -> f64 {
     let plays = blade.good_share.iter().zip(&blade.likeness);
     let sum: f64 =
         plays.map(|(share, alike)| share * (1.0 - share) * (1.0 + (turns - 1.0) * alike)).sum();
-    sum / turns / (plays_less_one() + 1.0)
+    sum / turns / ((PLAYS_F64 - 1.0) + 1.0)
 }
 
 fn centre(columns: &mut DMatrix<f64>) {
@@ -100,9 +100,5 @@ fn centre(columns: &mut DMatrix<f64>) {
 }
 
 fn covariance(one: DVectorView<'_, f64>, other: DVectorView<'_, f64>) -> f64 {
-    one.dot(&other) / plays_less_one()
-}
-
-fn plays_less_one() -> f64 {
-    u32::try_from(PLAYS - 1).map_or(f64::INFINITY, f64::from)
+    one.dot(&other) / (PLAYS_F64 - 1.0)
 }

@@ -7,6 +7,7 @@ use super::outlook::Outlook;
 use crate::decide::CoilMoney;
 use crate::fit::in_parallel;
 use crate::learned::Outcome;
+use crate::number::mean;
 
 /// One place of the chart (a wire on a rod) with the blades it could be cut with.
 #[derive(Clone, Debug)]
@@ -146,8 +147,7 @@ impl Stake {
 
 fn mean_net(blade: &Outcome, coil: CoilMoney) -> f64 {
     let plays = blade.good_share.iter().zip(&blade.lost_turns);
-    let sum: f64 = plays.map(|(share, lost)| coil.net(coil.good_rings(*share, *lost))).sum();
-    sum / f64::from(u32::try_from(blade.good_share.len()).unwrap_or(u32::MAX).max(1))
+    mean(plays.map(|(share, lost)| coil.net(coil.good_rings(*share, *lost))))
 }
 
 /// Every test with its gain, the most gain for the cost first.
