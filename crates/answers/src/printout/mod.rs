@@ -5,7 +5,7 @@ mod units;
 pub mod layout;
 
 pub use layout::{rows, wrapped};
-pub use units::{SIZE_PLACES, both_lengths, short_mm, significant};
+pub use units::{SIZE_PLACES, both_lengths, inches_and_gauge, short_mm, significant};
 
 /// A table with a heading a column; units stand in the headings.
 #[derive(Debug, Default)]

@@ -1,5 +1,6 @@
 //! How a number is printed with its unit, in both systems.
 
+use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::{G_PER_POUND, Length, MM_PER_INCH, Mass};
 
 use crate::printout::Unit;
@@ -45,6 +46,28 @@ pub const SIZE_PLACES: usize = 3;
 pub fn short_mm(mm: f64, places: usize) -> String {
     let digits = format!("{mm:.places$}");
     format!("{} mm", digits.trim_end_matches('0').trim_end_matches('.'))
+}
+
+/// A gauge is named beside a wire that is this near to it. The project's own choice.
+const GAUGE_ERROR_PERCENT_MAX: f64 = 0.5;
+
+/// A wire in inches, and by its American gauge if it is one.
+///
+/// ```
+/// use linkwright_answers::printout::inches_and_gauge;
+/// use linkwright_calc::quantity::Length;
+/// // AWG 14 is 1.628 mm (ASTM B258, from memory); 1.60 mm is 1.7 % thinner.
+/// assert_eq!(inches_and_gauge(Length::from_mm(1.63)), "0.0642 in, 14 AWG");
+/// assert_eq!(inches_and_gauge(Length::from_mm(1.60)), "0.0630 in");
+/// ```
+pub fn inches_and_gauge(wire: Length) -> String {
+    let inches = format!("{:.4} in", wire.inches());
+    let near = nearest(wire);
+    if near.awg_error_percent.abs() <= GAUGE_ERROR_PERCENT_MAX {
+        format!("{inches}, {}", near.awg)
+    } else {
+        inches
+    }
 }
 
 /// A length in millimetres and inches, or in metres and feet where it is long.

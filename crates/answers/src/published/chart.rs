@@ -5,6 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::chart::{Outlook, tried_words};
 
+/// What a chart says of a place where no blade pays.
+pub const DO_NOT_CUT: &str = "do not cut this here";
+
 /// The blade chart of one metal and temper, as it stood on a day.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PublishedChart {
@@ -126,7 +129,7 @@ impl Place {
 
     /// The blade, or that none should cut here.
     pub fn advice(&self) -> String {
-        if self.cut { self.blade.clone() } else { "do not cut this here".to_owned() }
+        if self.cut { self.blade.clone() } else { DO_NOT_CUT.to_owned() }
     }
 
     /// "92 % good (88 to 95)", of the best blade where none should cut.

@@ -8,4 +8,4 @@ mod html;
 
 mod json;
 
-pub use chart::{Place, PublishedChart, Row};
+pub use chart::{DO_NOT_CUT, Place, PublishedChart, Row};

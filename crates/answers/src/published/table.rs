@@ -1,6 +1,6 @@
 //! A published chart as rows of a table, and the empty table of a student's own trials.
 
-use super::{Place, PublishedChart};
+use super::{DO_NOT_CUT, Place, PublishedChart};
 use crate::chart::trial_columns;
 
 /// Columns after those of a cell.
@@ -33,7 +33,7 @@ impl PublishedChart {
             let [low, high] = place.good_share_80.map(share);
             let answers = [
                 number(place.yield_mpa),
-                if place.cut { "use this blade" } else { "do not cut this here" }.to_owned(),
+                if place.cut { "use this blade" } else { DO_NOT_CUT }.to_owned(),
                 share(place.good_share),
                 low,
                 high,

@@ -1,12 +1,13 @@
 //! Coils for a job by what the trials teach, each question answered once while they teach the same.
 
 use std::collections::HashMap;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Mutex, MutexGuard};
 
 use linkwright_answers::coils::{Job, JobCoils, Known};
 use linkwright_trials::{Cell, PromiseError};
 
 use super::{SEED, Taught};
+use crate::state::locked;
 
 /// Answers kept at most; all go when one more comes.
 const KEPT_MOST: usize = 512;
@@ -43,6 +44,6 @@ impl Taught {
 
 impl Jobs {
     fn locked(&self) -> MutexGuard<'_, HashMap<String, Result<JobCoils, PromiseError>>> {
-        self.of.lock().unwrap_or_else(PoisonError::into_inner)
+        locked(&self.of)
     }
 }

@@ -1,7 +1,7 @@
 //! What was learned, kept between requests and brought up to date when a trial changes.
 
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex};
 
 use linkwright_answers::pool::PortablePrior;
 use linkwright_store::{StoreError, View};
@@ -11,6 +11,7 @@ use super::jobs::Jobs;
 use super::lessons::{Lessons, lessons};
 use super::newest::Newest;
 use super::others::KeptPrior;
+use crate::state::locked;
 
 /// What the trials on record teach now.
 #[derive(Clone, Debug)]
@@ -143,10 +144,6 @@ impl Kept {
     fn next(&self) -> u64 {
         1 + self.times.fetch_add(1, Ordering::Relaxed)
     }
-}
-
-fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
-    mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// Whether only coils at the end are new, and few of them; where the newest of each cell are learned

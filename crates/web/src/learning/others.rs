@@ -1,7 +1,8 @@
 //! What the loaded files of other workshops teach.
 
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 
+use crate::state::locked;
 use linkwright_answers::pool::{PortablePrior, read_workshop};
 use linkwright_store::records::OtherWorkshop;
 use linkwright_store::{Saved, StoreError, View};
@@ -20,7 +21,7 @@ impl KeptPrior {
         let used: Vec<Saved<OtherWorkshop>> =
             files.into_iter().filter(|file| file.record.in_use).collect();
         let contents: Vec<&str> = used.iter().map(|file| file.record.content.as_str()).collect();
-        let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut last = locked(&self.last);
         if let Some((_, prior)) = last.as_ref().filter(|(known, _)| *known == contents) {
             return Ok(Arc::clone(prior));
         }

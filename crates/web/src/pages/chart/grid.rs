@@ -5,8 +5,8 @@ use std::sync::Arc;
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
-use linkwright_answers::printout::{SIZE_PLACES, both_lengths, short_mm};
-use linkwright_calc::gauge::nearest;
+use linkwright_answers::printout::{SIZE_PLACES, both_lengths, inches_and_gauge, short_mm};
+use linkwright_answers::published::DO_NOT_CUT;
 use linkwright_calc::quantity::Length;
 use linkwright_store::View;
 use linkwright_trials::Cell;
@@ -172,8 +172,7 @@ fn rows(
             Some(Shown { address: here.cell(*wire_mm, *rod_mm), contents })
         };
         let cells = bench.rods_mm.iter().map(of_rod).collect();
-        let wire = Length::from_mm(*wire_mm);
-        let also = format!("{:.4} in, near {}", wire.inches(), nearest(wire).awg);
+        let also = inches_and_gauge(Length::from_mm(*wire_mm));
         Row { wire: short_mm(*wire_mm, SIZE_PLACES), also, cells }
     };
     Ok(bench.wires_mm.iter().map(row).collect())
@@ -217,7 +216,7 @@ fn one_place(bench: &ChartBench, look: Look, one: Option<usize>, place: &Decided
         Look::Doubt => (shown.doubt(), vec![shown.called.clone(), shown.share()]),
         Look::Best if place.decision.choice.is_none() => {
             let lines = vec![format!("at best {}", shown.share()), shown.tried_words()];
-            ("do not cut this here".to_owned(), lines)
+            (DO_NOT_CUT.to_owned(), lines)
         }
         _ => {
             let mut lines = vec![shown.share(), shown.tried_words()];

@@ -4,6 +4,7 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Html;
 use linkwright_answers::printout::both_lengths;
+use linkwright_answers::published::DO_NOT_CUT;
 use linkwright_store::records::Trial;
 use linkwright_store::{Id, StoreError, View};
 use linkwright_trials::{Belief, Gate, GateStory, Learned, TrialRow};
@@ -97,10 +98,7 @@ impl MovedPage {
         let before = decided(&bench, &taught.believing(without), &all_sizes(&bench));
         let now = whole_chart(view, &bench, taught)?;
         let blade = |choice: Option<usize>| {
-            choice.map_or_else(
-                || "do not cut this here".to_owned(),
-                |kind| bench.kinds[kind].called.clone(),
-            )
+            choice.map_or_else(|| DO_NOT_CUT.to_owned(), |kind| bench.kinds[kind].called.clone())
         };
         for (before, now) in before.iter().zip(now.iter()) {
             let (Some(before), Some(now)) = (before, now) else { continue };

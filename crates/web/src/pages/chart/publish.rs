@@ -1,8 +1,7 @@
 //! The chart as others may see it: no costs, no names of people.
 
-use linkwright_answers::printout::{SIZE_PLACES, short_mm};
+use linkwright_answers::printout::{SIZE_PLACES, inches_and_gauge, short_mm};
 use linkwright_answers::published::{Place, PublishedChart, Row};
-use linkwright_calc::gauge::nearest;
 use linkwright_calc::quantity::Length;
 use linkwright_store::View;
 use linkwright_store::records::Handout;
@@ -62,10 +61,9 @@ fn rod(mm: f64) -> String {
 }
 
 fn row(bench: &ChartBench, wire_mm: f64, places: &[Option<Decided>]) -> Row {
-    let wire = Length::from_mm(wire_mm);
     Row {
         wire: short_mm(wire_mm, SIZE_PLACES),
-        also: format!("{:.4} in, near {}", wire.inches(), nearest(wire).awg),
+        also: inches_and_gauge(Length::from_mm(wire_mm)),
         places: places.iter().map(|decided| place(bench, decided.as_ref()?)).collect(),
     }
 }

@@ -1,6 +1,6 @@
 //! The wall chart: the best-tried blade for each wire and rod, good of tried.
 
-use linkwright_calc::gauge::nearest;
+use linkwright_answers::printout::inches_and_gauge;
 use linkwright_calc::quantity::Length;
 use linkwright_store::View;
 
@@ -42,16 +42,7 @@ pub(super) fn made(view: &View<'_>) -> Result<Made, PageError> {
     })
 }
 
-/// A gauge is named beside a wire that is this near to it. The project's own choice.
-const GAUGE_OFF_PERCENT_MAX: f64 = 0.5;
-
 /// The wire in both systems, short enough for the edge of a chart.
 fn wire_name(wire: Length) -> String {
-    let near = nearest(wire);
-    let gauge = if near.awg_error_percent.abs() <= GAUGE_OFF_PERCENT_MAX {
-        format!(", {}", near.awg)
-    } else {
-        String::new()
-    };
-    format!("{:.2} mm, {:.4} in{gauge}", wire.mm(), wire.inches())
+    format!("{:.2} mm, {}", wire.mm(), inches_and_gauge(wire))
 }

@@ -2,8 +2,7 @@
 
 use axum::extract::{Query, State};
 use axum::response::Response;
-use linkwright_answers::printout::{SIZE_PLACES, short_mm};
-use linkwright_calc::gauge::nearest;
+use linkwright_answers::printout::{SIZE_PLACES, inches_and_gauge, short_mm};
 use linkwright_calc::quantity::Length;
 use linkwright_sheets::{ChartCell, ChartRow, Edition, WallChart};
 use linkwright_store::records::{Handout, MetalOverlay};
@@ -16,9 +15,6 @@ use crate::error::PageError;
 use crate::planning::catalogue_or_built_in;
 use crate::planning::metal_name;
 use crate::state::App;
-
-/// A gauge is named beside a wire that is this near to it. The project's own choice.
-const GAUGE_ERROR_PERCENT_MAX: f64 = 0.5;
 
 #[derive(Deserialize)]
 pub(super) struct Asked {
@@ -78,7 +74,7 @@ pub fn wall_chart(
 fn row(best: &BestTried, wire: usize) -> ChartRow {
     let mm = best.wires_mm[wire];
     let cells = (0..best.rods_mm.len()).map(|rod| cell(best.cell(wire, rod))).collect();
-    ChartRow { wire: short_mm(mm, SIZE_PLACES), also: also(Length::from_mm(mm)), cells }
+    ChartRow { wire: short_mm(mm, SIZE_PLACES), also: inches_and_gauge(Length::from_mm(mm)), cells }
 }
 
 fn cell(tried: Option<&BestCell>) -> ChartCell {
@@ -88,29 +84,4 @@ fn cell(tried: Option<&BestCell>) -> ChartCell {
         last: cell.blades[0].last.clone(),
         few: cell.blades[0].is_few(),
     })
-}
-
-/// The wire in inches, and by its gauge if it is one.
-fn also(wire: Length) -> String {
-    let inches = format!("{:.4} in", wire.inches());
-    let near = nearest(wire);
-    if near.awg_error_percent.abs() <= GAUGE_ERROR_PERCENT_MAX {
-        format!("{inches}, {}", near.awg)
-    } else {
-        inches
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use linkwright_calc::quantity::Length;
-
-    use super::also;
-
-    #[test]
-    fn a_wire_is_named_by_its_gauge_only_if_it_is_one() {
-        // AWG 14 is 1.628 mm (ASTM B258, from memory); 1.60 mm is 1.7 % thinner.
-        assert_eq!(also(Length::from_mm(1.63)), "0.0642 in, 14 AWG");
-        assert_eq!(also(Length::from_mm(1.60)), "0.0630 in");
-    }
 }

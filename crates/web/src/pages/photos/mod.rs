@@ -6,7 +6,7 @@ mod subject;
 
 mod upload;
 
-use std::sync::{Mutex, PoisonError};
+use std::sync::Mutex;
 
 use askama::Template;
 use axum::Router;
@@ -27,7 +27,7 @@ use self::upload::Upload;
 use crate::error::PageError;
 use crate::form::{Complaints, Sent};
 use crate::frame::Frame;
-use crate::state::App;
+use crate::state::{App, locked};
 
 /// Bytes of a whole form that are read at all; of these, the picture may be 12 MB.
 const FORM_BYTES_MAX: usize = 64 * 1024 * 1024;
@@ -121,7 +121,7 @@ async fn add(
 /// The picture as it is kept, made off the threads that serve.
 async fn unfolded(upload: Vec<u8>) -> Result<Result<Image, PictureError>, PageError> {
     let unfold = move || {
-        let _one_at_a_time = UNFOLDING.lock().unwrap_or_else(PoisonError::into_inner);
+        let _one_at_a_time = locked(&UNFOLDING);
         picture::kept(&upload)
     };
     Ok(tokio::task::spawn_blocking(unfold).await?)

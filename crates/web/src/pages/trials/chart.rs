@@ -5,8 +5,7 @@ use std::sync::Arc;
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Html;
-use linkwright_answers::printout::{SIZE_PLACES, short_mm};
-use linkwright_calc::gauge::nearest;
+use linkwright_answers::printout::{SIZE_PLACES, inches_and_gauge, short_mm};
 use linkwright_calc::quantity::Length;
 use linkwright_store::trials::{BestCell, BestTried, FEW_TRIALS};
 
@@ -17,7 +16,6 @@ use crate::frame::Frame;
 use crate::state::App;
 
 /// Nearer to a gauge than this, a wire is that gauge: finer than any tolerance of drawn wire.
-const EXACT_PERCENT: f64 = 0.05;
 
 #[derive(Template)]
 #[template(path = "pages/trials/chart.html")]
@@ -60,12 +58,9 @@ pub(super) async fn chart(
 }
 
 impl ChartPage {
-    /// The same wire in inches and as the nearest American gauge.
+    /// The same wire in inches and by its American gauge, if it is one.
     fn also(&self, wire_mm: &f64) -> String {
-        let wire = Length::from_mm(*wire_mm);
-        let near = nearest(wire);
-        let about = if near.awg_error_percent.abs() < EXACT_PERCENT { "" } else { "near " };
-        format!("{:.4} in, {about}{}", wire.inches(), near.awg)
+        inches_and_gauge(Length::from_mm(*wire_mm))
     }
 
     fn shown(&self, mm: &f64) -> String {
