@@ -193,7 +193,6 @@ mod tests {
                 furthest = furthest.max((exact - bell).abs());
             }
         }
-        eprintln!("{furthest}");
         assert!(furthest < 0.004, "{furthest}");
     }
 }
