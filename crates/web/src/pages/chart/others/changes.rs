@@ -55,13 +55,14 @@ impl Changes {
         let signs = match (self.better, self.worse) {
             (0, 0) => "No place gets another sign.".to_owned(),
             (better, worse) => format!(
-                "{} {of} get another sign: {better} a better one, {worse} a worse one.",
-                better + worse
+                "{} {of} {} another sign: {better} a better one, {worse} a worse one.",
+                better + worse,
+                get(better + worse)
             ),
         };
         let blades = match self.blades {
             0 => "The blade to use stays the same everywhere.".to_owned(),
-            blades => format!("{blades} {of} get another blade to use, or none."),
+            blades => format!("{blades} {of} {} another blade to use, or none.", get(blades)),
         };
         vec![
             format!(
@@ -86,6 +87,11 @@ fn rank(outlook: Outlook) -> u8 {
         Outlook::Doubtful => 1,
         Outlook::Good => 2,
     }
+}
+
+/// "1 of 5 places gets", "2 of 5 places get".
+const fn get(count: usize) -> &'static str {
+    if count == 1 { "gets" } else { "get" }
 }
 
 /// "1 place", "5 places".
@@ -120,6 +126,20 @@ mod tests {
                 "The band of the blade to use is 12 points wide on average; it was 20.",
                 "2 of 3 places get another sign: 1 a better one, 1 a worse one.",
                 "2 of 3 places get another blade to use, or none.",
+            ]
+        );
+    }
+
+    #[test]
+    fn a_single_place_gets_and_several_get() {
+        let mut changes = Changes::default();
+        changes.add((Some(0), &belief(0.5, 0.30)), (Some(1), &belief(0.95, 0.10)));
+        changes.add((Some(0), &belief(0.5, 0.10)), (Some(0), &belief(0.5, 0.06)));
+        assert_eq!(
+            changes.in_words()[1..],
+            [
+                "1 of 2 places gets another sign: 1 a better one, 0 a worse one.",
+                "1 of 2 places gets another blade to use, or none.",
             ]
         );
     }
