@@ -51,6 +51,7 @@ pub mod paper {
 /// What is on record, for whoever is not a browser.
 pub mod record {
     pub use crate::learning::trials;
+    pub use crate::pages::chain::chain_correction;
     pub use crate::pages::chart::{
         CellOnRecord, ChartOnRecord, PlanOnRecord, ToTry, chart, to_try,
     };

@@ -8,6 +8,8 @@ mod answered;
 
 mod counted;
 
+mod in_full;
+
 mod ordered;
 
 mod words;
@@ -31,6 +33,7 @@ pub use asked::{
     ASSUMED_KERF_MM, AskedMetal, AskedRing, ChainAsked, EndsAsked, Opened, PieceAsked,
 };
 pub use counted::{Counts, counts};
+pub use in_full::{InFull, InFullError};
 pub use json::{chain_as_json, designs_as_json, list_as_json, table_as_json};
 pub use ordered::{KitsAsked, LinkedWanted, OrderAsked};
 pub use patterns::{PatternListed, UnknownPattern, find, listed};

@@ -311,3 +311,53 @@ fn a_sheet_by_length_alone_and_a_chain_by_area_are_refused() {
         stderr(&chain)
     );
 }
+
+#[test]
+fn measured_pieces_correct_the_length_and_say_so() {
+    let base = ["byzantine", "--wire", "1mm", "--inside", "4mm", "--closed"];
+    let plain = chain(&base);
+    // Sixty rings are ten repeats; a piece that came out 2 % short of what rigid rings give.
+    let advance = number(&plain, "advance_mm");
+    let ends =
+        number(&chain(&[&base[..], &["--length", "70mm"]].concat())["piece_above"], "length_mm");
+    let cells =
+        number(&chain(&[&base[..], &["--length", "70mm"]].concat())["piece_above"], "cells");
+    let overhang = ends - cells * advance;
+    let piece = format!("60={:.3}mm", 10.0 * advance * 0.98 + overhang);
+    let corrected = chain(&[&base[..], &["--measured", &piece, "--measured", &piece]].concat());
+    let ratio = number(&corrected, "advance_mm") / advance;
+    // Two readings of 0.98 against a prior of 1 with a spread of 2 %: docs/theory/chain.md, section 9.
+    assert!(ratio > 0.98 && ratio < 0.985, "{ratio}");
+    assert!(corrected["basis"].as_str().expect("words").contains("measured"), "{corrected}");
+    assert!(number(&corrected, "tolerance") < 0.02);
+    let slip = linkwright(&[&["chain"], &base[..], &["--measured", "60=170mm"]].concat());
+    assert_eq!(slip.status.code(), Some(1));
+    assert!(stderr(&slip).contains("--measured"), "{}", stderr(&slip));
+}
+
+#[test]
+fn in_full_tells_the_last_ring_the_bends_and_what_a_pull_does() {
+    let words = [
+        "cable",
+        "--wire",
+        "1mm",
+        "--inside",
+        "4mm",
+        "--closed",
+        "--metal",
+        "sterling",
+        "--temper",
+        "soft",
+        "--in-full",
+        "--pull-n",
+        "10",
+    ];
+    let answer = chain(&words);
+    assert_eq!(answer["last_ring"]["fits"], "goes in", "{answer}");
+    let bends = answer["tightest_bends"].as_array().expect("a list");
+    // A cable chain folds limp: chain.md, section 9.
+    assert!(!bends.is_empty() && bends.iter().all(|bend| bend["limp"] == true), "{answer}");
+    assert!(number(&answer["under_load"], "stretch") > 0.0);
+    let plain = chain(&words[..6]);
+    assert!(plain.get("last_ring").is_none());
+}

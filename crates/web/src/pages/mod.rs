@@ -2,7 +2,7 @@
 
 mod choices;
 
-mod chain;
+pub(crate) mod chain;
 
 pub(crate) mod chart;
 

@@ -429,8 +429,7 @@ async fn a_pattern_is_ordered_round_a_wrist_and_its_rings_are_counted() {
     let order = bench.all::<RingOrder>().remove(0).id;
     let page = bench.get(&format!("/orders/{order}")).await.text;
     assert!(page.contains("byzantine round 165 mm"), "{page}");
-    let number = bench.all::<OrderLine>().remove(0).id;
-    let sheet = bench.get(&format!("/orders/{order}/lines/{number}")).await;
+    let sheet = bench.get(&format!("/orders/{order}/sheet")).await;
     assert!(sheet.text.contains("Byzantine chain round 165.000 mm"), "{}", sheet.text);
 }
 

@@ -2,19 +2,25 @@
 
 mod ask;
 
+mod in_full;
+
+mod measured;
+
 mod say;
 
 use std::path::{Path, PathBuf};
 
 use linkwright_answers::chain::{
-    answer, chain_as_json, find, list_as_json, listed, table, table_as_json,
+    answer, answer_corrected, chain_as_json, find, list_as_json, listed, table, table_as_json,
 };
 use linkwright_answers::files::load::LoadError;
 use linkwright_answers::pattern::OwnPattern;
 use linkwright_answers::refusal::Refusal;
 use linkwright_linkage::pattern::Pattern;
+use linkwright_linkage::solve::Patient;
 
 use crate::commands::Output;
+use crate::data_file::DataFile;
 use crate::failure::Failure;
 
 /// A chain or sheet of a pattern: possible or not, rings per length, mass, width.
@@ -30,11 +36,15 @@ use crate::failure::Failure;
 ///       --length 60mm --across 40mm
 ///   linkwright chain examples/skipping-rope.toml --wire 0.8mm --inside 4.4mm \
 ///       --closed --svg rope.svg
+///   linkwright chain byzantine --wire 1mm --inside 4mm --closed \
+///       --measured 60=70.5mm --in-full
 ///   linkwright chain --list
 ///   linkwright chain box --table
 ///
 /// The inside diameter is that of the open ring as it leaves the blade, unless
-/// --closed is written. Rings are taken as rigid, round and closed.
+/// --closed is written. Rings are taken as rigid, round and closed. A pattern of
+/// your own is given by its file. Measured pieces correct the lengths: those of
+/// --measured, and those in the data file named with --data.
 #[derive(Debug, clap::Args)]
 #[command(verbatim_doc_comment)]
 pub struct Args {
@@ -92,6 +102,25 @@ pub struct Args {
     /// Your own metals file (TOML) over the built-in table.
     #[arg(long)]
     overlay: Option<PathBuf>,
+    /// A piece of these very rings that was measured: how many rings, "=", its
+    /// length pulled straight, such as 20=84.5mm. May be repeated.
+    #[arg(long, value_name = "RINGS=LENGTH", conflicts_with_all = ["list", "table"])]
+    measured: Vec<String>,
+    #[command(flatten)]
+    data: DataFile,
+    /// Say as well whether the last ring goes in, how tightly it bends and, with
+    /// --pull-n, what a pull does; takes some seconds.
+    #[arg(long, conflicts_with_all = ["list", "table"])]
+    in_full: bool,
+    /// A pull on the chain in newtons; needs the metal's temper.
+    #[arg(long, requires = "in_full", requires = "temper")]
+    pull_n: Option<f64>,
+    /// Temper of the rings, such as "soft", for --pull-n.
+    #[arg(long, requires = "metal")]
+    temper: Option<String>,
+    /// The rings are soldered shut.
+    #[arg(long, requires = "pull_n")]
+    soldered: bool,
     /// Write a picture drawn to scale, with a ruler, to this SVG file.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["list", "table"])]
     svg: Option<PathBuf>,
@@ -111,11 +140,21 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
         return say::either(output, &json, || say::table(&pattern, &rows));
     }
     let asked = ask::asked(args, pattern)?;
-    let answered = answer(&asked).map_err(|error| ask::refuse(args, &error))?;
+    let refuse = |error| ask::refuse(args, &error);
+    let uncorrected = answer(&asked).map_err(refuse)?;
+    let answered = match measured::correction(args, &asked, &uncorrected)? {
+        None => uncorrected,
+        Some(correction) => answer_corrected(&asked, &correction, &mut Patient).map_err(refuse)?,
+    };
+    let in_full = in_full::worked_out(args, &answered)?;
     if let Some(path) = &args.svg {
         say::write_picture(&answered, path)?;
     }
-    say::either(output, &chain_as_json(&answered), || say::answer(&answered))
+    let mut json = chain_as_json(&answered);
+    if let (Some(in_full), Some(keys)) = (&in_full, json.as_object_mut()) {
+        keys.extend(in_full.as_json());
+    }
+    say::either(output, &json, || say::answer(&answered, in_full.as_ref()))
 }
 
 /// A pattern that comes with the program, or one's own from a file.

@@ -3,7 +3,9 @@
 use std::io::{self, Write};
 use std::path::Path;
 
-use linkwright_answers::chain::{ChainAnswer, PatternListed, TableRow, cautions, picture, rows};
+use linkwright_answers::chain::{
+    ChainAnswer, InFull, PatternListed, TableRow, cautions, picture, rows,
+};
 use linkwright_answers::refusal::Refusal;
 use linkwright_calc::basis::Basis;
 use linkwright_linkage::pattern::{Kind, Pattern};
@@ -28,9 +30,12 @@ pub fn either(
 }
 
 /// The answer in rows.
-pub fn answer(answered: &ChainAnswer) -> Printout {
+pub fn answer(answered: &ChainAnswer, in_full: Option<&InFull>) -> Printout {
     let mut printout = Printout::new("chain", "Chain of rigid closed rings, pulled taut");
     for (label, value) in rows(answered) {
+        printout.text_only(&label, value);
+    }
+    for (label, value) in in_full.map(InFull::rows).unwrap_or_default() {
         printout.text_only(&label, value);
     }
     printout.basis("length", answered.linked.basis());
@@ -39,6 +44,9 @@ pub fn answer(answered: &ChainAnswer) -> Printout {
         printout.basis("density", metal.basis.clone());
     }
     for caution in cautions(answered) {
+        printout.caution(caution);
+    }
+    for caution in in_full.map(InFull::cautions).unwrap_or_default() {
         printout.caution(caution);
     }
     printout

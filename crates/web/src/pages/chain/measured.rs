@@ -80,6 +80,14 @@ impl Pieces {
     }
 }
 
+/// What the measured pieces of a pattern on record teach of its lengths.
+///
+/// # Errors
+/// If the file cannot be read.
+pub fn chain_correction(view: &View<'_>, pattern: &Pattern) -> Result<Correction, StoreError> {
+    Ok(Pieces::of(view, pattern)?.correction)
+}
+
 /// What a piece says of the ratio of real to worked-out length.
 fn reading(pattern: &Pattern, piece: &MeasuredPiece) -> Result<Reading, String> {
     let ring = |wire_mm: f64, inside_mm: f64| {

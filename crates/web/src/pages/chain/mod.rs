@@ -26,6 +26,8 @@ mod measured;
 
 mod card;
 
+pub use measured::chain_correction;
+
 use axum::Router;
 use axum::routing::{get, post};
 

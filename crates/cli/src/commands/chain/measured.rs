@@ -1,0 +1,49 @@
+//! Pieces that were measured, typed or on record, and what they teach of the length.
+
+use linkwright_answers::chain::{ChainAnswer, ChainAsked};
+use linkwright_answers::refusal::Refusal;
+use linkwright_calc::quantity::parse_count;
+use linkwright_linkage::answer::{Correction, MeasuredPiece, Reading};
+use linkwright_store::look;
+use linkwright_web::record::chain_correction;
+
+use super::Args;
+use crate::failure::Failure;
+use crate::typed;
+
+/// What the measured pieces teach; `None` where there are none.
+pub fn correction(
+    args: &Args,
+    asked: &ChainAsked,
+    answered: &ChainAnswer,
+) -> Result<Option<Correction>, Failure> {
+    let mut readings = Vec::new();
+    for text in &args.measured {
+        readings.push(reading(text, answered)?);
+    }
+    if args.data.is_given() {
+        let on_record = look(&args.data.path()?, |view| {
+            Ok::<_, Failure>(chain_correction(view, &asked.pattern)?)
+        })?;
+        // What the pieces on record taught counts as one reading beside those typed.
+        if on_record.pieces > 0 && readings.is_empty() {
+            return Ok(Some(on_record));
+        }
+        if on_record.pieces > 0 {
+            readings.push(Reading { ratio: on_record.ratio, spread: on_record.spread });
+        }
+    }
+    Ok((!readings.is_empty()).then(|| Correction::from_readings(&readings)))
+}
+
+/// One piece as typed, such as `20=84.5mm`.
+fn reading(text: &str, answered: &ChainAnswer) -> Result<Reading, Refusal> {
+    let refuse = |said: &dyn std::fmt::Display| Refusal::bench("--measured", text, said);
+    let (rings, length) = text.split_once('=').ok_or_else(|| {
+        refuse(&"write the rings, \"=\", and their length pulled straight, such as 20=84.5mm")
+    })?;
+    let rings = parse_count(rings).map_err(|error| refuse(&error))?.value();
+    let length = typed::length("--measured", length)?.value();
+    let piece = MeasuredPiece { rings: u64::from(rings), length };
+    answered.linked.reading(piece).map_err(|error| refuse(&error))
+}
