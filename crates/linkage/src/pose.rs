@@ -50,6 +50,12 @@ impl Step {
         (first * self.0[at] + second * self.0[at + 1]) * (1.0 / circle.radius)
     }
 
+    /// How far a point of a ring moves by the turning alone, at most: its rotation as an arc.
+    pub(crate) fn tip(&self, ring: usize) -> f64 {
+        let at = PER_RING * ring + 3;
+        self.0[at].hypot(self.0[at + 1])
+    }
+
     pub(crate) fn cell(&self, rings: usize) -> &[f64] {
         &self.0[PER_RING * rings..]
     }

@@ -8,7 +8,7 @@
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::certify::certified_fraction;
-use super::climb::{Climb, Goal, Patience, climb, settled};
+use super::climb::{Climb, Goal, Patience, Summit, climb, settled};
 use super::search::{REACHED, ROUGH, Search, grow};
 use super::shake::{Dice, shaken};
 use super::tally::{Found, Tally};
@@ -59,6 +59,10 @@ const MOST_RINGS: usize = 30;
 const LIMP_FROM: f64 = 0.95;
 /// A bent chain leans if that helps; further, and a strip on edge would lie down on its face.
 const LEAN: f64 = PI / 6.0;
+/// Leaning beyond which a chain has rolled over.
+const MOST_LEAN: f64 = PI / 4.0;
+/// Thickness, as a share of the width, from which on a chain has no flat way to lie.
+const ROUND: f64 = 0.85;
 /// Turns are wanted to a tenth of a degree; ends of climbs crawl.
 const PATIENCE: Patience = Patience { first_box: 0.1, little_gain: 2e-4, steps: 200 };
 /// For the best of all climbs.
@@ -103,7 +107,9 @@ pub fn bent(
         return Ok(None);
     };
     let links = measured_links(&straight);
-    let thin_way = extent(taut, wire).thin_way_rad;
+    let seen = extent(taut, wire);
+    let thin_way = seen.thin_way_rad;
+    let round = seen.thickness > ROUND * seen.width;
     // Angles about the chain that turn the wanted way into the plane of the bend.
     let upright = match way {
         Way::OverFace => -thin_way,
@@ -117,6 +123,11 @@ pub fn bent(
     let is_limp = |pose: &Pose, turn_rad: f64| {
         let inside = inside_radius(pose, wire).unwrap_or(f64::INFINITY);
         inside <= 0.5 * wire || turn_rad >= 0.99 * limp_turn
+    };
+    let stands = |summit: &Summit| {
+        summit.room >= wire * (1.0 - REACHED)
+            && measured_links(&summit.pose) == links
+            && (round || lies(&summit.pose, wire, way))
     };
     let mut dice = Dice::new(search.seed);
     let mut tally = Tally::new(Goal::Turn, wire);
@@ -137,7 +148,7 @@ pub fn bent(
         }
         let mut summit = settled(climb(&start, &plan, watch)?, &plan, watch)?;
         summit.value /= summit.pose.arm();
-        if summit.room >= wire * (1.0 - REACHED) && measured_links(&summit.pose) == links {
+        if stands(&summit) {
             let limp = is_limp(&summit.pose, summit.value);
             tally.add(summit);
             if limp {
@@ -151,7 +162,7 @@ pub fn bent(
     let polish = Climb { patience: POLISH, ..plan };
     let mut summit = settled(climb(&best.pose, &polish, watch)?, &plan, watch)?;
     summit.value /= summit.pose.arm();
-    if summit.room >= wire * (1.0 - REACHED) && measured_links(&summit.pose) == links {
+    if stands(&summit) {
         tally.polished(summit);
     }
     let found = tally.found(taut);
@@ -162,6 +173,19 @@ pub fn bent(
         limp: is_limp(&found.pose, found.value),
         found,
     }))
+}
+
+/// Whether a flat chain, once bent, still lies the way it was laid.
+///
+/// Rings that shift round each other can roll a cell over though no step turned it.
+fn lies(pose: &Pose, wire: f64, way: Way) -> bool {
+    let seen = extent(pose, wire);
+    let wanted = match way {
+        Way::OverFace => 0.0,
+        Way::Edgewise => FRAC_PI_2,
+    };
+    let off = (seen.thin_way_rad - wanted).rem_euclid(PI);
+    off.min(PI - off) <= MOST_LEAN
 }
 
 /// The start pose with so many cells together that they repeat by a plain shift.

@@ -88,3 +88,59 @@ fn sparse(columns: &[Vec<(usize, f64)>], rows: usize) -> CscMatrix<f64> {
     }
     CscMatrix::new(rows, columns.len(), starts, row_of, values)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{carrying, contacts};
+    use crate::pattern::{Pattern, craft};
+    use crate::solve::climb::Goal;
+    use crate::solve::{Patient, Pull, Search, taut, thickest_wire};
+
+    fn pattern(name: &str) -> Pattern {
+        Pattern::new(craft::named(name).expect("known")).expect("valid")
+    }
+
+    #[test]
+    fn what_carries_balances_the_pull_on_every_ring() {
+        for name in ["double_2in2", "box", "half_persian_3in1", "european_4in1_sheet"] {
+            let pattern = pattern(name);
+            let wire = 0.8 * pattern_room(&pattern);
+            let search = Search { starts: 2, seed: 1 };
+            let found = taut(&pattern, wire, Pull::Along, search, &[], &mut Patient);
+            let found = found.expect("not stopped").expect("possible");
+            let mut left = Goal::Advance.gain(&found.pose);
+            for (contact, force) in carrying(&found.pose, wire, Goal::Advance) {
+                assert!(force > -1e-9, "{name}: contacts only push");
+                for (unknown, slope) in contact.gradient {
+                    left[unknown] += force * slope;
+                }
+            }
+            // What is left comes of the pose being a little short of the best.
+            let worst = left.iter().fold(0.0_f64, |worst, x| worst.max(x.abs()));
+            assert!(worst < 2e-3, "{name}: {worst}");
+        }
+    }
+
+    #[test]
+    fn a_slack_pose_cannot_carry() {
+        let cable = pattern("cable_1in1");
+        let wire = 0.9 * cable.start_wire();
+        assert!(contacts(cable.start(), wire, 1e-3 * wire).is_empty());
+        assert!(carrying(cable.start(), wire, Goal::Advance).is_empty());
+    }
+
+    #[test]
+    fn at_the_limit_the_forces_lock_the_rings_and_add_up_to_one_wire() {
+        let search = Search { starts: 1, seed: 1 };
+        let found = thickest_wire(&pattern("double_2in2"), search, &mut Patient);
+        let found = found.expect("not stopped");
+        let sum: f64 = found.carrying.iter().map(|contact| contact.force).sum();
+        // Force times share is the price of a wire; all shares are one here.
+        assert!((sum - 1.0).abs() < 1e-3, "{sum}");
+    }
+
+    fn pattern_room(pattern: &Pattern) -> f64 {
+        let search = Search { starts: 1, seed: 1 };
+        thickest_wire(pattern, search, &mut Patient).expect("not stopped").room
+    }
+}

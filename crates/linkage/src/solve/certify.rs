@@ -108,7 +108,7 @@ fn approach(pose: &Pose, here: &Pose, step: &Step, pair: &Watched, rest: f64) ->
     let rings = pose.rings.len();
     let arm = pose.arm();
     let rates = step.cell(rings);
-    let (first, second) = (pose.rings[pair.first].circle, pose.rings[pair.second].circle);
+    let second = pose.rings[pair.second].circle;
     let moving = step.centre(pair.second);
     let motion = here.cell.motion(pair.image);
     let centre = here.rings[pair.second].circle.centre;
@@ -119,8 +119,8 @@ fn approach(pose: &Pose, here: &Pose, step: &Step, pair: &Watched, rest: f64) ->
     }
     let reach = second.centre.norm() + moving.norm();
     let (turning, acceleration) = here.cell.bounds(pair.image, rates, arm, reach, moving.norm());
-    let tip_first = first.radius * step.rotation(pair.first, first).norm();
-    let tip_second = second.radius * (step.rotation(pair.second, second).norm() + turning);
+    let tip_first = step.tip(pair.first);
+    let tip_second = step.tip(pair.second) + second.radius * turning;
     relative.norm() + acceleration * rest + tip_first + tip_second
 }
 

@@ -233,6 +233,21 @@ fn a_bend_is_the_same_for_the_same_seed_and_can_be_stopped() {
 }
 
 #[test]
+fn a_strip_on_edge_does_not_roll_over_onto_its_face() {
+    for name in ["european_4in1_strip3", "half_persian_3in1"] {
+        let pattern = pattern(name);
+        let wire = 0.85 * thickest(&pattern, 1);
+        let turn = |way: Way| {
+            let search = Search { starts: 6, seed: 1 };
+            let bent = bent(&pattern, wire, way, search, &mut Patient);
+            bent.expect("not stopped").expect("a chain").found.value
+        };
+        let (face, edge) = (turn(Way::OverFace), turn(Way::Edgewise));
+        assert!(edge < 0.75 * face, "{name}: {edge} on edge, {face} over the face");
+    }
+}
+
+#[test]
 fn thinner_wire_bends_tighter_and_a_sheet_is_not_bent() {
     let strip = pattern("european_4in1_strip3");
     let turn = |wire: f64| {
