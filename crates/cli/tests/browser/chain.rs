@@ -10,7 +10,7 @@ use tokio::time::Instant;
 use crate::driver::Driver;
 use crate::look::look;
 use crate::program::{PATIENCE, Program};
-use crate::window::{LAPTOP, PHONE, Scheme, go, press, resize, see, until};
+use crate::window::{LAPTOP, PHONE, Scheme, fill, go, press, resize, see, until, words};
 
 const LOOK_EVERY: Duration = Duration::from_millis(50);
 
@@ -144,10 +144,26 @@ async fn a_chain_is_picked_set_turned_by_keyboard_and_begun_as_an_order() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     resize(&browser, LAPTOP, Scheme::Light).await;
 
+    // How it bends and opens comes by itself, without being asked for.
+    until(&browser, "#handling", "Last ring").await;
+
+    // A bracelet of it: rings counted, an order made, its run sheet shown.
+    fill(&browser, "length", "180 mm").await;
+    keys(&browser, "#clasp", "\u{e004}").await;
+    until(&browser, "#answer", "Rings for the piece").await;
+    comes_true(&browser, AT_REST).await;
+    let rings =
+        said(&browser, "document.querySelector('#answer [data-n=\"rings\"] .value').textContent")
+            .await;
     go(&browser, "Make this").await;
     let ring = see(&browser, "[name=\"line-1-ring\"]").await;
     let ring = ring.value().await.expect("a value").unwrap_or_default();
     assert!(ring.contains("closed"), "{ring}");
+    go(&browser, "Save the order").await;
+    go(&browser, "un sheet").await;
+    let sheet = words(&browser).await;
+    assert!(sheet.contains("Byzantine"), "{sheet}");
+    assert!(rings.parse::<u32>().is_ok_and(|rings| rings > 60), "{rings}");
     browser.quit().await.expect("closes");
 }
 

@@ -173,7 +173,8 @@ async fn how_tightly_a_chain_bends_is_told_when_it_is_asked_for() {
     // Best known middle radius over the face 3.5 wires, edgewise 7.6: chain.md, section 9; the inside radius
     // is less by half of the thickness, and of the width.
     let labels = page.words("#handling dt").join(" ");
-    for said in ["over its face", "edgewise", "Last ring", "Stretch", "Gives way"] {
+    for said in ["over its face", "edgewise", "Last ring", "Takes a set", "Stretches", "Gives way"]
+    {
         assert!(labels.contains(said), "{said}: {labels}");
     }
     assert!(told.contains("inside radius") && told.contains("searches agree"), "{told}");

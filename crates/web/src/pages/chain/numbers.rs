@@ -213,15 +213,11 @@ pub(super) fn handling_numbers(handling: &Handling) -> Vec<Number> {
 fn last_ring(last: &LastRing) -> Number {
     let verdict = match last.fits {
         Fits::GoesIn => "goes in at its place",
-        Fits::Tight => {
-            "tight: push the others aside, or hook it elsewhere and bring it in half closed"
-        }
-        Fits::DoesNot => {
-            "hardly opens at its place; leave another ring for last, or take larger rings"
-        }
+        Fits::Tight => "tight: the others pushed aside, or brought in half closed",
+        Fits::DoesNot => "hardly opens at its place: larger rings",
     };
     let value = format!(
-        "{verdict}; its ends stand {:.1} mm apart, {:.1} mm are needed",
+        "{verdict} (ends {:.1} mm apart, {:.1} mm needed)",
         last.ends_apart.mm(),
         last.needed.mm()
     );
@@ -240,13 +236,15 @@ fn pulled(loaded: &UnderLoad) -> Vec<Number> {
     };
     let mut basis = BasisView::of(&loaded.basis());
     basis.inputs.extend(loaded.cautions.iter().map(ToString::to_string));
+    // Elastic, so in proportion to the pull until the first ring takes a set.
+    let at_set = loaded.stretch * loaded.first_set.n() / loaded.load.n();
     let stretch = Figure::number(
-        &format!("Stretch under {:.0} N", loaded.load.n()),
-        format!("{} %, rings not soldered", significant(100.0 * loaded.stretch, 2)),
+        "Stretches by then",
+        format!("{} %, which comes back; rings not soldered", significant(100.0 * at_set, 2)),
     );
     vec![
-        number("", stretch, Some(basis.clone())),
         number("", force("Takes a set from", loaded.first_set), Some(basis.clone())),
+        number("", stretch, Some(basis.clone())),
         number("", force("Gives way at", loaded.gives_way), Some(basis)),
     ]
 }
