@@ -131,6 +131,21 @@ function showRow(insideMm, anew) {
   view.show({ sizes, rings, spots: [] }, anew);
 }
 
+// The same while the slider moves: where drawing takes long, as without a graphics card, only so often
+// that the numbers keep following at every frame.
+let picturedAt = 0;
+let pictureCosts = 0;
+const FRAMES_MS = 34;
+function showRowInTime(insideMm) {
+  const now = performance.now();
+  if (now - picturedAt < 3 * pictureCosts) return;
+  picturedAt = now;
+  showRow(insideMm, false);
+  requestAnimationFrame(() => requestAnimationFrame(() => {
+    pictureCosts = Math.max(0, performance.now() - now - FRAMES_MS);
+  }));
+}
+
 // The rings as solved for just this question, with what they carry.
 async function showSolved(anew) {
   if (!view) return;
@@ -326,7 +341,7 @@ async function start() {
       document.getElementById("answer").setAttribute("aria-busy", "true");
       follow(insideMm);
       point(insideMm);
-      showRow(insideMm, false);
+      showRowInTime(insideMm);
       sceneAsked += 1;
       rest();
     });

@@ -158,7 +158,7 @@ export function chainView(place, { still, told, lost }) {
     sizes.forEach(([radius, wire], kind) => {
       const ofKind = rings.filter((ring) => ring[0] === kind);
       if (ofKind.length === 0) return;
-      const [across, round] = rings.length > 40 ? [14, 56] : [20, 80];
+      const [across, round] = rings.length > 24 ? [12, 48] : [16, 64];
       const mesh = new InstancedMesh(new TorusGeometry(radius, wire / 2, across, round), metal, ofKind.length);
       ofKind.forEach(([, x, y, z, nx, ny, nz], index) => {
         at.set(x, y, z);
