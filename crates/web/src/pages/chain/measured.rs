@@ -14,7 +14,7 @@ use linkwright_linkage::answer::{
 use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_linkage::solve::Search;
 use linkwright_store::records::MeasuredPiece;
-use linkwright_store::{Saved, StoreError, View};
+use linkwright_store::{StoreError, View};
 
 use super::answers::{answered, few_steps};
 use super::asked::Asked;
@@ -49,15 +49,15 @@ pub(super) struct Pieces {
 impl Pieces {
     /// The pieces of a pattern on record.
     pub(super) fn of(view: &View<'_>, pattern: &Pattern) -> Result<Pieces, StoreError> {
-        let mut kept: Vec<Saved<MeasuredPiece>> = view.all()?;
-        kept.retain(|piece| piece.record.pattern == pattern.name());
+        let kept = view.worked_out("measured pieces", || view.all::<MeasuredPiece>())?;
         let metals = metals_for_names(view)?;
-        let latest = kept.into_iter().rev().take(PIECES_MOST);
+        let own = kept.iter().filter(|piece| piece.record.pattern == pattern.name());
+        let latest = own.rev().take(PIECES_MOST);
         let mut readings = Vec::new();
         let rows = latest
             .map(|piece| {
-                let piece = piece.record;
-                let read = reading(pattern, &piece);
+                let piece = &piece.record;
+                let read = reading(pattern, piece);
                 let ratio = match &read {
                     Ok(read) => format!("{:.1} % of the length worked out", 100.0 * read.ratio),
                     Err(said) => said.clone(),
@@ -65,7 +65,7 @@ impl Pieces {
                 readings.extend(read);
                 let metal = crate::planning::metal_name(&metals, &piece.metal);
                 PieceRow {
-                    day: piece.measured_on,
+                    day: piece.measured_on.clone(),
                     rings: piece.rings,
                     length: both_lengths(piece.length_mm),
                     of: format!(

@@ -1,5 +1,7 @@
 //! The ring each owned rod really gives: springback of the wire, then the ends closed.
 
+use std::sync::Arc;
+
 use linkwright_calc::basis::{Answer, Basis};
 use linkwright_calc::coil::{InsideDiameter, touching_pitch};
 use linkwright_calc::metal::Metal;
@@ -39,8 +41,7 @@ pub(super) struct KerfInUse {
 }
 
 /// The kerf of the first blade in use, or an assumed one.
-pub(super) fn kerf_in_use(view: &View<'_>) -> Result<Option<KerfInUse>, StoreError> {
-    let blades: Vec<Saved<Blade>> = view.bench(None)?.blades;
+pub(super) fn kerf_in_use(blades: &[Saved<Blade>]) -> Option<KerfInUse> {
     let own = blades.iter().find_map(|blade| {
         let kerf = Kerf::new(Length::from_mm(blade.record.kerf_mm)).ok()?;
         Some(KerfInUse { kerf, from: format!("blade \"{}\"", blade.record.name) })
@@ -49,7 +50,16 @@ pub(super) fn kerf_in_use(view: &View<'_>) -> Result<Option<KerfInUse>, StoreErr
         let kerf = Kerf::new(Length::from_mm(ASSUMED_KERF_MM)).ok()?;
         Some(KerfInUse { kerf, from: "assumed, as no blade is on record".to_owned() })
     };
-    Ok(own.or_else(assumed))
+    own.or_else(assumed)
+}
+
+/// The rings off the rods in use.
+#[derive(Default)]
+pub(super) struct OffRods {
+    /// By the size of the closed ring.
+    pub(super) rings: Vec<RodRing>,
+    /// Of which wire, in words.
+    pub(super) of: String,
 }
 
 /// What is believed of the wire's springback.
@@ -59,18 +69,30 @@ struct Springback<'a> {
     stock: Option<&'a StockedWire>,
 }
 
-/// The rings off every owned rod, by the size of the closed ring, and the wire they are reckoned for;
-/// none where the metals table has no strength for it.
+/// The rings off every owned rod; none where the metals table has no strength for the wire.
 pub(super) fn rings_off_rods(
     view: &View<'_>,
     metal: &Metal,
     temper: &str,
     wire: Wire,
     kerf: Kerf,
-) -> Result<(Vec<RodRing>, String), StoreError> {
+) -> Result<Arc<OffRods>, StoreError> {
+    let wire_mm = wire.diameter().mm();
+    let kerf_mm = kerf.width().mm();
+    let name = format!("rings off rods: {} {temper} {wire_mm} {kerf_mm}", metal.key());
+    view.worked_out(&name, || off_rods(view, metal, temper, wire, kerf))
+}
+
+fn off_rods(
+    view: &View<'_>,
+    metal: &Metal,
+    temper: &str,
+    wire: Wire,
+    kerf: Kerf,
+) -> Result<OffRods, StoreError> {
     let stocks = stocks(view)?;
     let Some(springback) = springback(&stocks, metal, temper, wire) else {
-        return Ok((Vec::new(), String::new()));
+        return Ok(OffRods::default());
     };
     let of = match springback.stock {
         Some(stock) => format!("Rings as wire of lot \"{}\" gives them", stock.name),
@@ -94,7 +116,7 @@ pub(super) fn rings_off_rods(
         })
         .collect();
     rings.sort_by(|a, b| a.closed.mm().total_cmp(&b.closed.mm()));
-    Ok((rings, of))
+    Ok(OffRods { rings, of })
 }
 
 fn springback<'a>(

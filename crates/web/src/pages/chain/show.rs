@@ -16,6 +16,7 @@ use linkwright_calc::quantity::parse_length;
 use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_linkage::table;
 use linkwright_store::View;
+use linkwright_store::records::WireLot;
 
 use super::answers::{Answered, answered, handling, made_ready};
 use super::asked::{Asked, FIELDS, address};
@@ -30,7 +31,7 @@ use super::rods::{KerfInUse, RodRing, kerf_in_use, next_to, rings_off_rods};
 use crate::error::PageError;
 use crate::form::Complaints;
 use crate::frame::Frame;
-use crate::planning::catalogue_or_built_in;
+use crate::planning::metals_for_names;
 use crate::state::App;
 
 #[derive(Template)]
@@ -113,11 +114,47 @@ struct RodRow {
     address: String,
 }
 
+/// What the page takes from the records whatever is asked.
+pub(super) struct Shelf {
+    /// Metal, temper and size of the first lot of wire.
+    lot: Option<[String; 3]>,
+    /// Size and name of each wire.
+    wires: Vec<(String, String)>,
+    /// Key and name of each metal.
+    metals: Vec<(String, String)>,
+    pub(super) kerf: Option<KerfInUse>,
+}
+
+impl Shelf {
+    fn of(view: &View<'_>) -> Result<Arc<Shelf>, PageError> {
+        view.worked_out("shelf of the chain page", || {
+            let bench = view.bench(None)?;
+            let lots = || bench.wire.iter().map(|shelf| &shelf.lot.record);
+            let size = |lot: &WireLot| {
+                lot.measured_diameter_typed.as_ref().unwrap_or(&lot.diameter_typed).clone()
+            };
+            let metals = metals_for_names(view)?;
+            Ok(Shelf {
+                lot: lots().next().map(|lot| [lot.metal.clone(), lot.temper.clone(), size(lot)]),
+                wires: lots()
+                    .map(|lot| (size(lot), format!("{}, {} {}", lot.name, lot.metal, lot.temper)))
+                    .collect(),
+                metals: metals
+                    .metals()
+                    .iter()
+                    .map(|metal| (metal.key().to_string(), metal.trade_name().to_string()))
+                    .collect(),
+                kerf: kerf_in_use(&bench.blades),
+            })
+        })
+    }
+}
+
 /// Everything asked, blanks filled in from the workshop.
 pub(super) struct InFull {
     pub(super) asked: Asked,
-    pub(super) metals: Catalogue,
-    pub(super) kerf: Option<KerfInUse>,
+    pub(super) metals: Arc<Catalogue>,
+    pub(super) shelf: Arc<Shelf>,
     pub(super) pieces: Pieces,
     pub(super) question: Result<Question, Complaints>,
 }
@@ -129,19 +166,16 @@ pub(super) fn asked_in_full(
     pattern: &Pattern,
     asked: &Asked,
 ) -> Result<InFull, PageError> {
-    let bench = view.bench(None)?;
-    let metals = catalogue_or_built_in(&bench.metals);
-    let kerf = kerf_in_use(view)?;
-    let lot = bench.wire.first().map(|shelf| &shelf.lot.record);
+    let (shelf, metals) = (Shelf::of(view)?, metals_for_names(view)?);
+    let lot = shelf.lot.as_ref();
     let mut full = asked.clone();
     // By its key, whatever it was called.
     if let Ok(metal) = metals.find(asked.at("metal")) {
         full = full.with("metal", metal.key().as_str());
     }
-    full = full.or("metal", lot.map_or("sterling", |lot| lot.metal.as_str())).or("state", "closed");
+    full = full.or("metal", lot.map_or("sterling", |lot| lot[0].as_str())).or("state", "closed");
     if full.at("temper").is_empty() {
-        let on_shelf =
-            lot.filter(|lot| lot.metal == full.at("metal")).map(|lot| lot.temper.clone());
+        let on_shelf = lot.filter(|lot| lot[0] == full.at("metal")).map(|lot| lot[1].clone());
         let first = || {
             let metal = metals.find(full.at("metal")).ok()?;
             metal.tempers().first().map(|temper| temper.name().to_string())
@@ -151,9 +185,7 @@ pub(super) fn asked_in_full(
         }
     }
     if full.at("wire").is_empty() {
-        let wire =
-            lot.map(|lot| lot.measured_diameter_typed.as_ref().unwrap_or(&lot.diameter_typed));
-        full = full.or("wire", wire.map_or("1.0 mm", String::as_str));
+        full = full.or("wire", lot.map_or("1.0 mm", |lot| lot[2].as_str()));
     }
     if full.at("inside").is_empty()
         && let Ok(wire) = parse_length(full.at("wire"))
@@ -163,9 +195,9 @@ pub(super) fn asked_in_full(
         full = full.or("inside", format!("{mm:.2} mm"));
     }
     let pieces = Pieces::of(view, pattern)?;
-    let own_kerf = kerf.as_ref().map(|used| used.kerf);
+    let own_kerf = shelf.kerf.as_ref().map(|used| used.kerf);
     let question = read(pattern, &full, &metals, own_kerf, pieces.correction);
-    Ok(InFull { asked: full, metals, kerf, pieces, question })
+    Ok(InFull { asked: full, metals, shelf, pieces, question })
 }
 
 pub(super) async fn show(
@@ -238,11 +270,6 @@ impl Show {
             |_| Vec::new(),
             |metal| metal.tempers().iter().map(|temper| temper.name().to_string()).collect(),
         );
-        let bench = view.bench(None)?;
-        let wires = bench.wire.iter().map(|shelf| &shelf.lot.record).map(|lot| {
-            let size = lot.measured_diameter_typed.as_ref().unwrap_or(&lot.diameter_typed);
-            (size.clone(), format!("{}, {} {}", lot.name, lot.metal, lot.temper))
-        });
         let wire_echo = parse_length(full.asked.at("wire"))
             .ok()
             .filter(|length| length.value().mm() > 0.0)
@@ -254,19 +281,14 @@ impl Show {
             is_sheet: pattern.kind() == Kind::Sheet,
             is_cluster: pattern.kind() == Kind::Cluster,
             complaints,
-            metals: full
-                .metals
-                .metals()
-                .iter()
-                .map(|metal| (metal.key().to_string(), metal.trade_name().to_string()))
-                .collect(),
+            metals: full.shelf.metals.clone(),
             tempers,
-            wires: wires.collect(),
+            wires: full.shelf.wires.clone(),
             further: FURTHER
                 .into_iter()
                 .take(pattern.spec().sizes.len().saturating_sub(1))
                 .collect(),
-            kerf: full.kerf.as_ref().map_or_else(String::new, |used| {
+            kerf: full.shelf.kerf.as_ref().map_or_else(String::new, |used| {
                 format!("{} if left blank ({})", both_lengths(used.kerf.width().mm()), used.from)
             }),
             wire_echo,
@@ -318,8 +340,8 @@ impl Shown {
         let last =
             entry.and_then(|entry| entry.rows.last()).map_or(f64::MAX, |row| row.aspect_ratio);
         let most_mm = wire_mm * last.min(1.6 * answer.linked.aspect_ratio_min + 1.0);
-        let (rods, rods_of) = match &full.kerf {
-            None => (Vec::new(), String::new()),
+        let rods = match &full.shelf.kerf {
+            None => Arc::default(),
             Some(kerf) => rings_off_rods(
                 view,
                 &question.metal,
@@ -328,9 +350,9 @@ impl Shown {
                 kerf.kerf,
             )?,
         };
-        let bar = Bar { wire_mm, least_mm, most_mm, chosen_mm: inside_mm, rods: &rods };
+        let bar = Bar { wire_mm, least_mm, most_mm, chosen_mm: inside_mm, rods: &rods.rings };
         let (still, is_aslant) = answered.still.get_or_init(|| still(pattern, answered)).clone();
-        let rows = rod_rows(&rods, &bar, &full.asked, answered);
+        let rows = rod_rows(&rods.rings, &bar, &full.asked, answered);
         Ok(Shown {
             possible: answer.possible(),
             verdict: verdict(answer),
@@ -348,9 +370,9 @@ impl Shown {
             most_mm,
             slides,
             bar: bar.svg(),
-            rods_left_out: rods.len() - rows.len(),
+            rods_left_out: rods.rings.len() - rows.len(),
             rods: rows,
-            rods_of,
+            rods_of: rods.of.clone(),
             rows_address: address("/chain/rows", [("pattern", pattern.name())].into_iter()),
             scene_address: full.asked.address("/chain/scene"),
             make_address: make_address(pattern, full, inside_mm),
