@@ -10,7 +10,7 @@ use tokio::time::Instant;
 use crate::driver::Driver;
 use crate::look::look;
 use crate::program::{PATIENCE, Program};
-use crate::window::{LAPTOP, PHONE, Scheme, fill, go, press, resize, see, until};
+use crate::window::{LAPTOP, PHONE, Scheme, fill, go, press, resize, see, until, words};
 
 const LOOK_EVERY: Duration = Duration::from_millis(50);
 
@@ -151,7 +151,11 @@ async fn a_chain_is_picked_set_turned_by_keyboard_and_begun_as_an_order() {
     // How it bends and opens comes by itself, without being asked for.
     until(&browser, "#handling", "Last ring").await;
 
-    // A bracelet of it: rings counted, an order begun.
+    // The ring of the next rod, and a bracelet of it: rings counted, an order made, its run sheet shown.
+    let next = browser.find(By::Css("table.rods tr.next a")).await;
+    let address = next.expect("a rod").attr("href").await.expect("asked").expect("an address");
+    browser.goto(format!("{}{address}", program.address)).await.expect("opens");
+    comes_true(&browser, TURNS).await;
     fill(&browser, "length", "180 mm").await;
     keys(&browser, "#clasp", "\u{e004}").await;
     until(&browser, "#answer", "Rings for the piece").await;
@@ -163,6 +167,10 @@ async fn a_chain_is_picked_set_turned_by_keyboard_and_begun_as_an_order() {
     let ring = see(&browser, "[name=\"line-1-ring\"]").await;
     let ring = ring.value().await.expect("a value").unwrap_or_default();
     assert!(ring.contains("closed"), "{ring}");
+    go(&browser, "Save the order").await;
+    go(&browser, "un sheet").await;
+    let sheet = words(&browser).await;
+    assert!(sheet.contains("Byzantine"), "{sheet}");
     assert!(rings.parse::<u32>().is_ok_and(|rings| rings > 60), "{rings}");
     browser.quit().await.expect("closes");
 }
