@@ -3,22 +3,25 @@
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use crate::pattern::Cell;
-use crate::pose::Pose;
+use crate::pose::{PlacedRing, Pose};
 use crate::vector::Vec3;
 
 /// Directions tried across a chain: one every half degree.
 const DIRECTIONS: u32 = 360;
+/// A chain this many times as wide as thick lies flat; own choice.
+const FLAT: f64 = 1.15;
 /// Copies looked at when the twist of a chain does not come round sooner.
 const MOST_COPIES: i32 = 24;
 
 /// Room a pose takes across.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Extent {
-    /// Extent at right angles to the thin way; 0 for a sheet, which is as wide as it is made.
+    /// Extent at right angles to the thickness; 0 for a sheet, which is as wide as it is made.
     pub width: f64,
     /// Largest extent across over all directions; 0 for a sheet.
     pub widest: f64,
-    /// Least extent across; for a sheet its thickness.
+    /// Least extent across where that is a flat side, else across a ring's face or edges; for a sheet
+    /// its thickness.
     pub thickness: f64,
     /// Direction of the least extent of a chain, as angle from the x-axis.
     pub thin_way_rad: f64,
@@ -28,8 +31,9 @@ pub struct Extent {
 ///
 /// A ring takes `R sqrt(1 - (n.e)^2) + d/2` to either side along the unit vector `e`. A chain is seen
 /// from the end, all its copies laid over each other, and turned between two parallel jaws: the
-/// narrowest opening is the thickness, the opening across it the width.
-/// (A square tube measures its side both ways; its `widest` is the diagonal.)
+/// narrowest opening is the thickness, the opening across it the width. Where the two hardly differ
+/// there is no flat side, and the jaws are laid to a ring instead, on its edges and on its face: a
+/// cable chain is as wide as its rings are outside. (`widest` of a square tube is its diagonal.)
 ///
 /// # Units
 /// Those of the pose.
@@ -65,8 +69,20 @@ pub fn extent(pose: &Pose, wire: f64) -> Extent {
             seen.thin_way_rad = angle;
         }
     }
-    let across = seen.thin_way_rad + FRAC_PI_2;
-    seen.width = along(pose, wire, Vec3::new(across.cos(), across.sin(), 0.0), copies);
+    let open = |angle: f64| along(pose, wire, Vec3::new(angle.cos(), angle.sin(), 0.0), copies);
+    seen.width = open(seen.thin_way_rad + FRAC_PI_2);
+    if seen.width < FLAT * seen.thickness {
+        let laid_to = |ring: &PlacedRing| {
+            let normal = ring.circle.normal;
+            let face = open(normal.y.atan2(normal.x));
+            let edges = open(normal.y.atan2(normal.x) + FRAC_PI_2);
+            [face.max(edges), face.min(edges)]
+        };
+        let wider = |a: [f64; 2], b: [f64; 2]| if b[0] > a[0] + 1e-9 { b } else { a };
+        if let Some([width, thickness]) = pose.rings.iter().map(laid_to).reduce(wider) {
+            (seen.width, seen.thickness) = (width, thickness);
+        }
+    }
     seen
 }
 
