@@ -192,7 +192,7 @@ pub fn bend_radius(pose: &Pose) -> Option<f64> {
 /// half degree, which overstates by less than 1e-5 of the ring radius.
 pub fn inside_radius(pose: &Pose, wire: f64) -> Option<f64> {
     let (x, z) = bend_axis(pose.cell)?;
-    let free = |ring: &crate::pose::PlacedRing| {
+    let free = |ring: &PlacedRing| {
         let circle = ring.circle;
         let [across, on] = circle.normal.frame();
         let distance = |step: u32| {
