@@ -10,7 +10,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::document::{Document, FileError};
-use super::order_toml::{LineEntry, RingTyped};
+use super::order_toml::{LineEntry, RingTyped, no_spare};
 use crate::chain::{EndsAsked, KitsAsked, LinkedWanted, PieceAsked, find};
 
 #[derive(Deserialize)]
@@ -165,10 +165,12 @@ impl LineEntry {
             let message = "the rings of a kit are counted from the pattern; leave rings_each out";
             return Err(document.wrong("kits.rings_each", kits, message));
         }
-        let at_least_one =
-            Item::Kits { kits: entry.count, rings_each: 1, spare_each: entry.spare_each };
+        let Some(spare_each) = entry.spare_each else {
+            return Err(no_spare(document));
+        };
+        let at_least_one = Item::Kits { kits: entry.count, rings_each: 1, spare_each };
         document.parsed("kits", kits, at_least_one.check())?;
-        Ok(Some(KitsAsked { count: entry.count, spare_each: entry.spare_each }))
+        Ok(Some(KitsAsked { count: entry.count, spare_each }))
     }
 }
 

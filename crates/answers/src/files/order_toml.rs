@@ -59,7 +59,7 @@ pub(super) struct ChainEntry {
 pub(super) struct KitsEntry {
     pub(super) count: u32,
     pub(super) rings_each: Option<u32>,
-    pub(super) spare_each: u32,
+    pub(super) spare_each: Option<u32>,
 }
 
 #[derive(Deserialize)]
@@ -132,6 +132,9 @@ impl LineEntry {
                 let KitsEntry { count, rings_each, spare_each } = *kits.get_ref();
                 let Some(rings_each) = rings_each else {
                     return Err(document.missing("kits.rings_each", "how many rings has a piece?"));
+                };
+                let Some(spare_each) = spare_each else {
+                    return Err(no_spare(document));
                 };
                 let item = Item::Kits { kits: count, rings_each, spare_each };
                 document.parsed("kits", kits, item.check())?;
@@ -216,4 +219,9 @@ impl RingTyped<'_> {
             )),
         }
     }
+}
+
+/// Kits say how many spare rings go into each, be it none.
+pub(super) fn no_spare(document: &Document) -> FileError {
+    document.missing("kits.spare_each", "how many spare rings go into each? 0 for none")
 }
