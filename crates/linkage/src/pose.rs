@@ -14,7 +14,7 @@ pub struct PlacedRing {
     /// Its wire diameter as a share of the main wire.
     pub wire_share: f64,
     /// Where along the chain it belongs, in cells; of account only once the chain is bent, see
-    /// [`Pose::within_half_a_round`].
+    /// `within_half_a_round`.
     pub station: f64,
 }
 
