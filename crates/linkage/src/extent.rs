@@ -59,23 +59,23 @@ pub fn extent(pose: &Pose, wire: f64) -> Extent {
         };
     }
     let copies = copies_of_a_round(pose.cell);
+    let open = |angle: f64| along(pose, wire, Vec3::new(angle.cos(), angle.sin(), 0.0), copies);
     let mut seen = Extent { width: 0.0, widest: 0.0, thickness: f64::INFINITY, thin_way_rad: 0.0 };
     for step in 0..DIRECTIONS {
         let angle = PI * f64::from(step) / f64::from(DIRECTIONS);
-        let open = along(pose, wire, Vec3::new(angle.cos(), angle.sin(), 0.0), copies);
-        seen.widest = seen.widest.max(open);
-        if open < seen.thickness {
-            seen.thickness = open;
+        let opening = open(angle);
+        seen.widest = seen.widest.max(opening);
+        if opening < seen.thickness {
+            seen.thickness = opening;
             seen.thin_way_rad = angle;
         }
     }
-    let open = |angle: f64| along(pose, wire, Vec3::new(angle.cos(), angle.sin(), 0.0), copies);
     seen.width = open(seen.thin_way_rad + FRAC_PI_2);
     if seen.width < FLAT * seen.thickness {
         let laid_to = |ring: &PlacedRing| {
             let normal = ring.circle.normal;
-            let face = open(normal.y.atan2(normal.x));
-            let edges = open(normal.y.atan2(normal.x) + FRAC_PI_2);
+            let facing = normal.y.atan2(normal.x);
+            let (face, edges) = (open(facing), open(facing + FRAC_PI_2));
             [face.max(edges), face.min(edges)]
         };
         let wider = |a: [f64; 2], b: [f64; 2]| if b[0] > a[0] + 1e-9 { b } else { a };
