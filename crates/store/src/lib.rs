@@ -30,6 +30,8 @@ mod opening;
 
 mod orders;
 
+mod order_lines;
+
 mod photos;
 
 mod planning;
@@ -74,6 +76,7 @@ pub use history::{ActionDone, ChangeKind, FormerValue};
 pub use id::Id;
 pub use look::look;
 pub use moment::Moment;
+pub use order_lines::LineInFull;
 pub use orders::{OrderClue, OrderOnList};
 
 pub use photos::PhotoShown;

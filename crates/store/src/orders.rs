@@ -34,7 +34,7 @@ pub struct OrderOnList {
     pub good: u32,
     /// Rings its lines ask for; for a chain that was started, those of its run sheet.
     pub asked: u32,
-    /// Whether a line is a chain that was not started, so that its rings are not in that count.
+    /// Whether a ring size of a chain was not started, so that its rings are not in that count.
     pub asked_more: bool,
 }
 
@@ -61,11 +61,13 @@ impl View<'_> {
             let pattern = format!("%{}%", escaped(words));
             given.push(Box::new(pattern));
             let at = given.len();
-            let by_size = match clue {
-                OrderClue::Words(_) => String::new(),
+            let [by_size, by_further_size] = match clue {
+                OrderClue::Words(_) => Default::default(),
                 OrderClue::Size { mm, .. } => {
                     given.push(Box::new(*mm));
-                    format!("or abs(wire_mm - ?{}) <= {SAME_WIRE_MM}", given.len())
+                    ["order_line", "further_ring"].map(|table| {
+                        format!("or abs({table}.wire_mm - ?{}) <= {SAME_WIRE_MM}", given.len())
+                    })
                 }
             };
             clauses.push(format!(
@@ -74,13 +76,20 @@ impl View<'_> {
                   or exists (select 1 from order_line where order_id = ring_order.id and (
                     order_line.name || ' ' || metal || ' ' || temper || ' ' || kind || ' ' ||
                     wire_typed || ' ' || ifnull(ring_typed, '') || ' ' || ifnull(rod_typed, '')
-                      like ?{at} escape '\\' {by_size})))"
+                      like ?{at} escape '\\' {by_size}))
+                  or exists (select 1 from further_ring
+                    join order_line on order_line.id = order_line_id
+                    where order_id = ring_order.id and (
+                    further_ring.wire_typed || ' ' || ifnull(further_ring.ring_typed, '') || ' ' ||
+                    ifnull(further_ring.rod_typed, '')
+                      like ?{at} escape '\\' {by_further_size})))"
             ));
         }
         let order = if open { "due_on is null, due_on, id" } else { "closed_on desc, id desc" };
         let query = format!(
-            "select {}, {MADE} from ring_order where {} order by {order} limit {SHOWN_MOST}",
+            "select {}, {} from ring_order where {} order by {order} limit {SHOWN_MOST}",
             columns::<RingOrder>(),
+            made(),
             clauses.join(" and ")
         );
         let mut statement = self.connection.prepare_cached(&query)?;
@@ -110,23 +119,34 @@ impl View<'_> {
 }
 
 /// How far an order has come.
-const MADE: &str = "
-    (select count(*) from run join frozen_sheet as sheet on sheet.id = run.frozen_sheet_id
-      where sheet.order_id = ring_order.id) as runs,
-    (select count(*) from run join frozen_sheet as sheet on sheet.id = run.frozen_sheet_id
-      where sheet.order_id = ring_order.id and run.finished_at is null) as in_hand,
-    (select coalesce(sum(coil.good), 0) from coil join run on run.id = coil.run_id
-      join frozen_sheet as sheet on sheet.id = run.frozen_sheet_id
-      where sheet.order_id = ring_order.id) as good,
-    (select coalesce(sum(coalesce(rings, kits * rings_each,
-        (select json_extract(answer, '$.sheet.to_make.asked_rings') from frozen_sheet as sheet
-          where sheet.order_id = ring_order.id and sheet.line_name = order_line.name
-          order by sheet.id desc limit 1), 0)), 0)
-      from order_line where order_id = ring_order.id) as asked,
-    exists (select 1 from order_line where order_id = ring_order.id
-      and (kind = 'chain' or (kind = 'kits' and rings_each is null))
-      and not exists (select 1 from frozen_sheet as sheet where sheet.order_id = ring_order.id
-        and sheet.line_name = order_line.name)) as asked_more";
+fn made() -> String {
+    format!(
+        "(select count(*) from run join frozen_sheet as sheet on sheet.id = run.frozen_sheet_id
+          where sheet.order_id = ring_order.id) as runs,
+        (select count(*) from run join frozen_sheet as sheet on sheet.id = run.frozen_sheet_id
+          where sheet.order_id = ring_order.id and run.finished_at is null) as in_hand,
+        (select coalesce(sum(coil.good), 0) from coil join run on run.id = coil.run_id
+          join frozen_sheet as sheet on sheet.id = run.frozen_sheet_id
+          where sheet.order_id = ring_order.id) as good,
+        (select coalesce(sum(coalesce(rings, kits * rings_each,
+            (select json_extract(answer, '$.sheet.to_make.asked_rings') from frozen_sheet as sheet
+              where sheet.order_id = ring_order.id and sheet.line_name = sized.name
+              order by sheet.id desc limit 1), 0)), 0)
+          from ({SIZED}) as sized) as asked,
+        exists (select 1 from ({SIZED}) as sized
+          where (kind = 'chain' or (kind = 'kits' and rings_each is null))
+          and not exists (select 1 from frozen_sheet as sheet where sheet.order_id = ring_order.id
+            and sheet.line_name = sized.name)) as asked_more"
+    )
+}
+
+/// The ring sizes of an order's lines, each under the name of its run sheet.
+const SIZED: &str = "
+    select name, kind, rings, kits, rings_each from order_line where order_id = ring_order.id
+    union all
+    select order_line.name || ', ring size ' || size, kind, rings, kits, rings_each
+    from further_ring join order_line on order_line.id = order_line_id
+    where order_id = ring_order.id";
 
 /// Words that stand for themselves in a pattern.
 fn escaped(words: &str) -> String {

@@ -6,8 +6,8 @@ use crate::error::StoreError;
 use crate::id::Id;
 use crate::record::Saved;
 use crate::records::{
-    Blade, FrozenSheet, Holder, MetalOverlay, OrderLine, Reading, RingOrder, Rod, Run, Trial,
-    WireLot, Workshop,
+    Blade, FrozenSheet, Holder, MetalOverlay, Reading, RingOrder, Rod, Run, Trial, WireLot,
+    Workshop,
 };
 use crate::view::View;
 
@@ -87,14 +87,6 @@ impl View<'_> {
             metals: self.all()?,
             counted: self.rings_counted(but_for)?,
         })
-    }
-
-    /// The lines of an order, in their places.
-    ///
-    /// # Errors
-    /// If the file cannot be read.
-    pub fn lines_of(&self, order: Id<RingOrder>) -> Result<Vec<Saved<OrderLine>>, StoreError> {
-        self.some("where order_id = ?1 order by position", [order])
     }
 
     /// The runs started from an order with the sheets they were started from, oldest first.

@@ -2,9 +2,9 @@
 
 use crate::record::Record;
 use crate::records::{
-    Batch, Blade, Coil, Fault, FrozenSheet, Handout, HandoutGiven, Holder, MeasuredPiece,
-    MetalOverlay, OrderLine, OtherWorkshop, Photo, Reading, RingOrder, Rod, Run, Tick, Trial,
-    WireLot, Workshop,
+    Batch, Blade, Coil, Fault, FrozenSheet, FurtherRing, Handout, HandoutGiven, Holder,
+    MeasuredPiece, MetalOverlay, OrderLine, OtherWorkshop, Photo, Reading, RingOrder, Rod, Run,
+    Tick, Trial, WireLot, Workshop,
 };
 
 /// What is to be done with each kind of record.
@@ -23,6 +23,7 @@ pub(crate) fn every_kind<E>(each: &mut impl EachKind<E>) -> Result<(), E> {
     each.kind::<Holder>()?;
     each.kind::<RingOrder>()?;
     each.kind::<OrderLine>()?;
+    each.kind::<FurtherRing>()?;
     each.kind::<FrozenSheet>()?;
     each.kind::<Run>()?;
     each.kind::<Coil>()?;

@@ -27,7 +27,7 @@ pub use blade::{Blade, Holder};
 pub(crate) use every::{EachKind, every_kind};
 pub use fault::Fault;
 pub use linked::MeasuredPiece;
-pub use orders::{LineKind, OrderLine, RingOrder};
+pub use orders::{FurtherRing, LineKind, OrderLine, RingOrder};
 pub use others::OtherWorkshop;
 pub use paper::{Handout, HandoutGiven, Image, Photo};
 pub use rings::Batch;

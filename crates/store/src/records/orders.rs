@@ -82,13 +82,57 @@ record! {
         across_typed: Option<String>,
         /// End rings beyond the pattern's own.
         end_rings: Option<u32>,
-        /// Wire of the second ring size, as typed.
-        second_wire_typed: Option<String>,
-        /// Ring of the second size, as typed; this or its rod.
-        second_ring_typed: Option<String>,
-        /// How far that may be off, as typed.
-        second_tolerance_typed: Option<String>,
-        /// The rod of the second size, as typed.
-        second_rod_typed: Option<String>,
+    }
+}
+
+impl OrderLine {
+    /// A line of an order at its place: so far it asks for no rings of no wire.
+    #[must_use]
+    pub fn begun(order_id: Id<RingOrder>, position: u32, name: impl Into<String>) -> OrderLine {
+        OrderLine {
+            order_id,
+            position,
+            name: name.into(),
+            kind: LineKind::Rings,
+            rings: None,
+            chain_length_typed: None,
+            clasp_typed: None,
+            kits: None,
+            rings_each: None,
+            spare_each: None,
+            metal: String::new(),
+            temper: String::new(),
+            wire_typed: String::new(),
+            wire_mm: 0.0,
+            ring_typed: None,
+            tolerance_typed: None,
+            rod_typed: None,
+            spare_typed: None,
+            pattern: None,
+            girth_typed: None,
+            ease_typed: None,
+            across_typed: None,
+            end_rings: None,
+        }
+    }
+}
+
+record! {
+    /// A ring size of a line beyond its first, for patterns of several; sizes as typed.
+    FurtherRing in "further_ring", a "further ring size" {
+        /// The line.
+        order_line_id: Id<OrderLine>,
+        /// Its place among the sizes of the pattern, from 2.
+        size: u32,
+        /// Wire as typed.
+        wire_typed: String,
+        /// Wire diameter, mm; absent where an earlier program kept the words alone.
+        wire_mm: Option<f64>,
+        /// Ring as typed, with inside or outside and open or closed; this or the rod.
+        ring_typed: Option<String>,
+        /// How far the inside diameter may be off, as typed.
+        tolerance_typed: Option<String>,
+        /// The rod whose ring is wanted, as typed.
+        rod_typed: Option<String>,
     }
 }

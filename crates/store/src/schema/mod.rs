@@ -10,6 +10,7 @@ const STEPS: &[&str] = &[
     include_str!("step_004.sql"),
     include_str!("step_005.sql"),
     include_str!("step_006.sql"),
+    include_str!("step_007.sql"),
 ];
 
 /// Marks a file as ours, in `application_id`: "LkWr".
@@ -25,6 +26,7 @@ pub(crate) const RECORD_TABLES: &[&str] = &[
     "holder",
     "ring_order",
     "order_line",
+    "further_ring",
     "frozen_sheet",
     "run",
     "coil",

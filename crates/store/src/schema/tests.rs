@@ -8,8 +8,8 @@ use rusqlite::Connection;
 
 use super::{APPLICATION_ID, RECORD_TABLES, STEPS, columns_of, known_step, take_step};
 use crate::record::Record;
-use crate::records::{EachKind, every_kind};
-use crate::{Moment, Store, StoreError, check};
+use crate::records::{EachKind, FurtherRing, every_kind};
+use crate::{Id, Moment, Store, StoreError, check};
 
 /// The rows that programs of a step wrote.
 fn sample(step: u32) -> String {
@@ -82,6 +82,50 @@ fn a_sample_can_be_changed_and_taken_back() {
         let mut changing = ChangeAll { store: &store, now };
         every_kind(&mut changing).expect("changed and taken back");
     }
+}
+
+#[test]
+fn the_second_ring_size_of_step_6_is_a_further_ring_and_is_taken_back_with_its_line() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = left_by(6, folder.path());
+    let before = Connection::open(&path).expect("a file");
+    before
+        .execute_batch(
+            "insert into action (id, at_utc, what)
+                 values (2, '2026-11-03T08:00:00.000Z', 'Added a line');
+             insert into order_line (order_id, position, name, kind, metal, temper, wire_typed,
+                                     wire_mm, rod_typed, second_wire_typed, second_ring_typed,
+                                     second_tolerance_typed)
+                 values (1, 2, 'anklet', 'chain', 'copper', 'soft', '1 mm', 1, '4 mm', '0.8 mm',
+                         '3 mm inside closed', '0.05 mm');
+             insert into action (id, at_utc, what)
+                 values (3, '2026-11-03T08:05:00.000Z', 'Renamed it');
+             update order_line set name = 'bangle' where name = 'anklet';",
+        )
+        .expect("as step 6 kept it");
+    drop(before);
+    let store = Store::open(&path).expect("opens");
+    let now = Moment::parse("2026-11-25T08:30:00Z").expect("a moment");
+    let last_line = || {
+        let lines = store.read(|view| view.lines_in_full(Id::new(1))).expect("read");
+        lines.into_iter().next_back().expect("a line")
+    };
+    let bangle = last_line();
+    let small = FurtherRing {
+        order_line_id: bangle.id,
+        size: 2,
+        wire_typed: "0.8 mm".to_owned(),
+        wire_mm: None,
+        ring_typed: Some("3 mm inside closed".to_owned()),
+        tolerance_typed: Some("0.05 mm".to_owned()),
+        rod_typed: None,
+    };
+    assert_eq!((bangle.line.name.as_str(), &bangle.further[..]), ("bangle", &[small][..]));
+    assert_eq!(store.undo_last(now).expect("undone"), "Renamed it");
+    assert_eq!(last_line().line.name, "anklet");
+    assert_eq!(store.undo_last(now).expect("undone"), "Added a line");
+    assert_eq!(last_line().line.name, "bracelet");
+    assert_eq!(store.read(|view| view.count::<FurtherRing>()).expect("read"), 1);
 }
 
 struct ChangeAll<'a> {

@@ -17,7 +17,7 @@ fn exported(bench: &Bench, beside: Beside) -> Value {
 fn every_kind_of_record_is_in_the_document_with_every_column() {
     let bench = Bench::with_rods(1);
     let document = exported(&bench, Beside::default());
-    assert_eq!(document["schema_step"], 6);
+    assert_eq!(document["schema_step"], 7);
     let tables = document["tables"].as_object().expect("tables");
     let names: Vec<&str> = tables.keys().map(String::as_str).collect();
     assert_eq!(names, record_tables());

@@ -1,6 +1,6 @@
 //! Taking actions back one by one, and what stays in sight of what is gone.
 
-use linkwright_store::records::{Blade, Holder, LineKind, OrderLine, RingOrder, Rod};
+use linkwright_store::records::{Blade, FurtherRing, Holder, OrderLine, RingOrder, Rod};
 use linkwright_store::{Act, ChangeKind, Conflict, Id, Store, StoreError};
 
 use crate::bench::{Bench, add_rod, now, rod, rod_names};
@@ -18,33 +18,13 @@ fn order(name: &str) -> RingOrder {
 
 fn line(order_id: Id<RingOrder>, position: u32) -> OrderLine {
     OrderLine {
-        order_id,
-        position,
-        name: format!("line {position}"),
-        kind: LineKind::Rings,
         rings: Some(100),
-        pattern: None,
-        girth_typed: None,
-        ease_typed: None,
-        across_typed: None,
-        end_rings: None,
-        second_wire_typed: None,
-        second_ring_typed: None,
-        second_tolerance_typed: None,
-        second_rod_typed: None,
-        chain_length_typed: None,
-        clasp_typed: None,
-        kits: None,
-        rings_each: None,
-        spare_each: None,
         metal: "copper".to_owned(),
         temper: "soft".to_owned(),
         wire_typed: "18 awg".to_owned(),
         wire_mm: 1.024,
         ring_typed: Some("4 mm inside, open".to_owned()),
-        tolerance_typed: None,
-        rod_typed: None,
-        spare_typed: None,
+        ..OrderLine::begun(order_id, position, format!("line {position}"))
     }
 }
 
@@ -103,6 +83,49 @@ fn a_removed_order_comes_back_with_its_lines_as_they_were() {
     store.undo_last(now()).expect("undone");
     assert_eq!(lines(&store), before);
     assert_eq!(store.read(|view| view.get(id)).expect("back"), order("Necklace"));
+}
+
+fn small_ring(order_line_id: Id<OrderLine>, size: u32, rod: &str) -> FurtherRing {
+    FurtherRing {
+        order_line_id,
+        size,
+        wire_typed: "0.8 mm".to_owned(),
+        wire_mm: Some(0.8),
+        ring_typed: None,
+        tolerance_typed: None,
+        rod_typed: Some(rod.to_owned()),
+    }
+}
+
+#[test]
+fn further_ring_sizes_of_a_line_are_changed_and_taken_back_with_it() {
+    let bench = Bench::new();
+    let store = bench.open();
+    let order = add_order(&store);
+    let in_full = || store.read(|view| view.lines_in_full(order)).expect("read").remove(0);
+    let line = in_full().id;
+    let keep = |what: &str, rings: &[FurtherRing]| {
+        store.act(now(), what, |act| act.keep_further_rings(line, rings)).expect("saved");
+    };
+    let (two, three) = (small_ring(line, 2, "3 mm"), small_ring(line, 3, "2 mm"));
+    keep("Asked for three sizes", &[two.clone(), three.clone()]);
+    let number = store.read(|view| view.further_rings_of(line)).expect("read")[0].id;
+    let thinner = small_ring(line, 2, "2.5 mm");
+    keep("Asked for two sizes", std::slice::from_ref(&thinner));
+    assert_eq!(in_full().further, [thinner]);
+    let history = store.read(|view| view.former_values(number)).expect("read");
+    let kinds: Vec<ChangeKind> = history.iter().map(|value| value.kind).collect();
+    assert_eq!(kinds, [ChangeKind::Changed, ChangeKind::Added], "the size keeps its history");
+    store.undo_last(now()).expect("undone");
+    assert_eq!(in_full().further, [two, three]);
+    let whole = in_full();
+    store.act(now(), "Removed the line", |act| act.remove_line(line)).expect("removed");
+    assert_eq!(store.read(|view| view.count::<FurtherRing>()).expect("read"), 0);
+    store.undo_last(now()).expect("undone");
+    assert_eq!(in_full(), whole);
+    keep("Asked for the same again", &whole.further);
+    let last = store.read(|view| view.undoable()).expect("read").expect("an action");
+    assert_eq!(last.what, "Asked for three sizes", "what is the same is not written down");
 }
 
 #[test]

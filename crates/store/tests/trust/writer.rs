@@ -5,7 +5,7 @@ use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;
 
-use linkwright_store::records::{LineKind, OrderLine, RingOrder};
+use linkwright_store::records::{OrderLine, RingOrder};
 use linkwright_store::{Id, Moment, Store, StoreError};
 
 fn main() -> ExitCode {
@@ -53,32 +53,12 @@ fn order(number: u64) -> RingOrder {
 
 fn line(order_id: Id<RingOrder>, position: u32) -> OrderLine {
     OrderLine {
-        order_id,
-        position,
-        name: format!("line {position}"),
-        kind: LineKind::Rings,
         rings: Some(100),
-        pattern: None,
-        girth_typed: None,
-        ease_typed: None,
-        across_typed: None,
-        end_rings: None,
-        second_wire_typed: None,
-        second_ring_typed: None,
-        second_tolerance_typed: None,
-        second_rod_typed: None,
-        chain_length_typed: None,
-        clasp_typed: None,
-        kits: None,
-        rings_each: None,
-        spare_each: None,
         metal: "copper".to_owned(),
         temper: "soft".to_owned(),
         wire_typed: "18 awg".to_owned(),
         wire_mm: 1.024,
         ring_typed: Some("4 mm inside, open".to_owned()),
-        tolerance_typed: None,
-        rod_typed: None,
-        spare_typed: None,
+        ..OrderLine::begun(order_id, position, format!("line {position}"))
     }
 }

@@ -112,25 +112,6 @@ fn order_line(order_id: Id<RingOrder>, position: u32, line: &Line, lot: Lot) -> 
         }
     };
     let mut record = OrderLine {
-        order_id,
-        position,
-        name: (*name).to_owned(),
-        kind: LineKind::Rings,
-        rings: None,
-        pattern: None,
-        girth_typed: None,
-        ease_typed: None,
-        across_typed: None,
-        end_rings: None,
-        second_wire_typed: None,
-        second_ring_typed: None,
-        second_tolerance_typed: None,
-        second_rod_typed: None,
-        chain_length_typed: None,
-        clasp_typed: None,
-        kits: None,
-        rings_each: None,
-        spare_each: None,
         metal: metal_name(&Catalogue::built_in(), lot.metal),
         temper: lot.temper.to_owned(),
         wire_typed: lot.typed.to_owned(),
@@ -139,6 +120,7 @@ fn order_line(order_id: Id<RingOrder>, position: u32, line: &Line, lot: Lot) -> 
         tolerance_typed: tolerance,
         rod_typed: rod,
         spare_typed: Some("10 %".to_owned()),
+        ..OrderLine::begun(order_id, position, *name)
     };
     match *what {
         What::Rings(rings) => record.rings = Some(rings),

@@ -217,20 +217,8 @@ pub fn add_order(act: &Act<'_>, name: &str) -> Id<RingOrder> {
         };
         let spare = line.get("spare");
         act.add(&OrderLine {
-            order_id,
-            position,
-            name: must(line, "name"),
             kind,
             rings: whole(line, "rings"),
-            pattern: None,
-            girth_typed: None,
-            ease_typed: None,
-            across_typed: None,
-            end_rings: None,
-            second_wire_typed: None,
-            second_ring_typed: None,
-            second_tolerance_typed: None,
-            second_rod_typed: None,
             chain_length_typed: chain.and_then(|chain| text(chain, "length")),
             clasp_typed: chain.and_then(|chain| text(chain, "clasp")),
             kits: kits.and_then(|kits| whole(kits, "count")),
@@ -247,6 +235,7 @@ pub fn add_order(act: &Act<'_>, name: &str) -> Id<RingOrder> {
                 Value::String(text) => text.clone(),
                 other => other.to_string(),
             }),
+            ..OrderLine::begun(order_id, position, must(line, "name"))
         })
         .expect("saved");
     }

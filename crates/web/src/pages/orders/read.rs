@@ -112,35 +112,16 @@ fn read_line(
     {
         own.take("temper", metal.temper_for_wire(form.at("temper"), wire).map(drop));
     }
+    // The order is not known before it is kept.
+    let begun = OrderLine::begun(Id::new(0), u32::try_from(number).unwrap_or(u32::MAX), name);
     let line = OrderLine {
-        // The order is not known before it is kept.
-        order_id: Id::new(0),
-        position: u32::try_from(number).unwrap_or(u32::MAX),
-        name,
         kind: kind.unwrap_or(LineKind::Rings),
         metal: form.at("metal").to_owned(),
         temper: form.at("temper").to_owned(),
         wire_typed: form.at("wire").to_owned(),
         wire_mm: wire.map_or(0.0, |wire| wire.diameter().mm()),
-        rings: None,
-        pattern: None,
-        girth_typed: None,
-        ease_typed: None,
-        across_typed: None,
-        end_rings: None,
-        second_wire_typed: None,
-        second_ring_typed: None,
-        second_tolerance_typed: None,
-        second_rod_typed: None,
-        chain_length_typed: None,
-        clasp_typed: None,
-        kits: None,
-        rings_each: None,
-        spare_each: None,
-        ring_typed: None,
-        tolerance_typed: None,
-        rod_typed: None,
         spare_typed: given(form.at("spare")),
+        ..begun
     };
     let line = match kind {
         Some(LineKind::Rings) => rings(&mut own, form, line),
