@@ -66,7 +66,12 @@ fn a_wrong_file_is_refused_with_line_field_and_value() {
             "\"Large\"",
             "line 3: pattern is \"Large\": a pattern's key has small letters",
         ),
-        (&rough, "\"large_and_steps\"", "\"box\"", "that comes with the program has that key"),
+        (
+            &rough,
+            "\"large_and_steps\"",
+            "\"box\"",
+            "that comes with the program has that key, box; choose another",
+        ),
         (
             &rough,
             "wire = \"1.0 mm\"",

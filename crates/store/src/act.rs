@@ -5,6 +5,7 @@ use std::ops::Deref;
 use rusqlite::{ToSql, Transaction};
 
 use crate::error::StoreError;
+use crate::for_good::ForGood;
 use crate::id::Id;
 use crate::record::Record;
 use crate::view::View;
@@ -23,8 +24,9 @@ impl<'a> Deref for Act<'a> {
 }
 
 impl<'a> Act<'a> {
-    pub(crate) fn new(transaction: &'a Transaction<'_>) -> Act<'a> {
-        Act { view: View { connection: transaction, worked_out: None } }
+    pub(crate) fn new(transaction: &'a Transaction<'_>, for_good: &'a ForGood) -> Act<'a> {
+        let for_good = Some(for_good);
+        Act { view: View { connection: transaction, worked_out: None, for_good } }
     }
 
     /// Adds a record and says its number.

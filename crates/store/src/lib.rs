@@ -14,6 +14,8 @@ mod error;
 
 pub mod export;
 
+mod for_good;
+
 mod header;
 
 mod history;

@@ -26,7 +26,7 @@ pub fn look<T, E: From<StoreError> + From<OpenError>>(
         return Err(E::from(OpenError::Older { path, found: looking.step, known }));
     }
     let transaction = looking.connection.transaction().map_err(StoreError::from)?;
-    look(&View { connection: &transaction, worked_out: None })
+    look(&View { connection: &transaction, worked_out: None, for_good: None })
 }
 
 /// A connection that only reads.

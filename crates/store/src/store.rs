@@ -9,6 +9,7 @@ use time::Date;
 use crate::act::Act;
 use crate::backup;
 use crate::error::{OpenError, StoreError};
+use crate::for_good::ForGood;
 use crate::history::NOTHING_TO_UNDO;
 use crate::lock::Lock;
 use crate::moment::Moment;
@@ -25,6 +26,7 @@ pub struct Store {
     readers: Mutex<Vec<Connection>>,
     writer: Mutex<Connection>,
     worked_out: WorkedOut,
+    for_good: ForGood,
     _lock: Lock,
 }
 
@@ -40,6 +42,7 @@ impl Store {
             readers: Mutex::new(Vec::new()),
             writer: Mutex::new(writer),
             worked_out: WorkedOut::default(),
+            for_good: ForGood::default(),
             _lock: lock,
         })
     }
@@ -66,7 +69,8 @@ impl Store {
         let mut reader = self.reader().map_err(E::from)?;
         let outcome = match reader.transaction() {
             Ok(transaction) => {
-                look(&View { connection: &transaction, worked_out: Some(&self.worked_out) })
+                let (worked_out, for_good) = (Some(&self.worked_out), Some(&self.for_good));
+                look(&View { connection: &transaction, worked_out, for_good })
             }
             Err(error) => Err(E::from(StoreError::from(error))),
         };
@@ -132,7 +136,8 @@ impl Store {
         {
             return Ok(None);
         }
-        let undoable = View { connection: &transaction, worked_out: None }.undoable()?;
+        let undoable =
+            View { connection: &transaction, worked_out: None, for_good: None }.undoable()?;
         let Some(action) = undoable else { return Err(NOTHING_TO_UNDO) };
         transaction.execute(
             "insert into action (at_utc, what, tap, undoes) values (?1, ?2, ?3, ?4)",
@@ -140,7 +145,7 @@ impl Store {
         )?;
         // Rows come back in the reverse order; rules between them hold at the end.
         transaction.pragma_update(None, "defer_foreign_keys", true)?;
-        Act::new(&transaction).take_back(action.number)?;
+        Act::new(&transaction, &self.for_good).take_back(action.number)?;
         transaction.commit()?;
         Ok(Some(action.what))
     }
@@ -213,7 +218,7 @@ impl Store {
                 params![now, what, token],
             )
             .map_err(database)?;
-        let done = doing(&Act::new(&transaction))?;
+        let done = doing(&Act::new(&transaction, &self.for_good))?;
         transaction.commit().map_err(database)?;
         Ok(Some(done))
     }

@@ -3,6 +3,7 @@
 use rusqlite::{Connection, Params, Row};
 
 use crate::error::StoreError;
+use crate::for_good::ForGood;
 use crate::id::Id;
 use crate::record::{Record, Saved, columns};
 use crate::worked_out::WorkedOut;
@@ -12,6 +13,8 @@ pub struct View<'a> {
     pub(crate) connection: &'a Connection,
     /// Where results are kept; not for an action under way, nor for a look from outside.
     pub(crate) worked_out: Option<&'a WorkedOut>,
+    /// Where what rests on no record is kept; not for a look from outside.
+    pub(crate) for_good: Option<&'a ForGood>,
 }
 
 impl View<'_> {

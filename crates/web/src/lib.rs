@@ -24,6 +24,8 @@ mod serve;
 
 mod state;
 
+mod patterns;
+
 mod planning;
 
 mod learning;
@@ -55,6 +57,7 @@ pub mod record {
     pub use crate::pages::chart::{
         CellOnRecord, ChartOnRecord, PlanOnRecord, ToTry, chart, to_try,
     };
+    pub use crate::patterns::known_patterns;
     pub use crate::planning::workshop;
 }
 

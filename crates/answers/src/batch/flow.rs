@@ -9,6 +9,7 @@ use serde_json::{Map, Value, json};
 
 use crate::batch::inputs::Inputs;
 use crate::batch::line::Line;
+use crate::chain::KnownPatterns;
 use crate::refusal::Refusal;
 
 const PATH: &str = "flow.";
@@ -118,5 +119,6 @@ pub fn from_words(words: &str) -> Result<FlowLaw, Refusal> {
     }
     let line = Line::read(&json!({ "flow": law }).to_string())?;
     line.check()?;
-    flow_law(&Inputs::new("the metal", LAW_ALONE, line.fields())?)
+    let patterns = KnownPatterns::built_in();
+    flow_law(&Inputs::new("the metal", LAW_ALONE, line.fields(), &patterns)?)
 }

@@ -4,6 +4,7 @@ use linkwright_calc::limits::Limit;
 use serde_json::Value;
 
 use crate::batch::line::{Fields, Given};
+use crate::chain::KnownPatterns;
 use crate::refusal::Refusal;
 
 /// The inputs of a question, or of an object within it such as `flow`.
@@ -13,6 +14,7 @@ pub struct Inputs<'line> {
     path: &'static str,
     known: &'static [&'static str],
     fields: &'line Fields,
+    patterns: &'line KnownPatterns,
 }
 
 impl<'line> Inputs<'line> {
@@ -21,8 +23,9 @@ impl<'line> Inputs<'line> {
         ask: &'static str,
         known: &'static [&'static str],
         fields: &'line Fields,
+        patterns: &'line KnownPatterns,
     ) -> Result<Inputs<'line>, Refusal> {
-        let inputs = Inputs { ask, path: "", known, fields };
+        let inputs = Inputs { ask, path: "", known, fields, patterns };
         inputs.refuse_unknown_keys(&["id", "ask"])?;
         Ok(inputs)
     }
@@ -38,9 +41,16 @@ impl<'line> Inputs<'line> {
     ) -> Result<Inputs<'line>, Refusal> {
         match self.given(key) {
             None => Err(self.missing(key)),
-            Some(Given::Object(fields)) => Ok(Inputs { ask: self.ask, path, known, fields }),
+            Some(Given::Object(fields)) => {
+                Ok(Inputs { ask: self.ask, path, known, fields, patterns: self.patterns })
+            }
             Some(other) => Err(self.wrong_type(key, other, "an object")),
         }
+    }
+
+    /// The patterns known where the question is asked.
+    pub const fn patterns(&self) -> &'line KnownPatterns {
+        self.patterns
     }
 
     /// The object under `key` as JSON, its keys not looked at.

@@ -5,6 +5,7 @@ use std::io::{self, BufRead, BufWriter, Write};
 use crate::batch::asks;
 use crate::batch::line::Line;
 use crate::batch::reply::{write_refusal, write_reply};
+use crate::chain::KnownPatterns;
 use crate::refusal::Refusal;
 
 /// The longest line read; a question takes a few hundred bytes.
@@ -12,8 +13,12 @@ const LINE_LIMIT_BYTES: usize = 1 << 20;
 
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
-/// Answers every line of `input` on `output`.
-pub fn answer_lines(mut input: impl BufRead, output: impl Write) -> io::Result<()> {
+/// Answers every line of `input` on `output` where these patterns are known.
+pub fn answer_lines(
+    mut input: impl BufRead,
+    output: impl Write,
+    patterns: &KnownPatterns,
+) -> io::Result<()> {
     let mut output = BufWriter::new(output);
     let mut bytes = Vec::new();
     let mut first = true;
@@ -24,21 +29,25 @@ pub fn answer_lines(mut input: impl BufRead, output: impl Write) -> io::Result<(
             Read::Line => as_text(&bytes, first),
         };
         first = false;
-        answer_line(text, &mut output)?;
+        answer_line(text, patterns, &mut output)?;
         output.write_all(b"\n")?;
         output.flush()?;
     }
 }
 
 /// Answers one question and says whether it was answered rather than refused.
-pub fn answer_text(question: &str) -> io::Result<(bool, String)> {
+pub fn answer_text(question: &str, patterns: &KnownPatterns) -> io::Result<(bool, String)> {
     let mut output = Vec::new();
-    let answered = answer_line(Ok(question), &mut output)?;
+    let answered = answer_line(Ok(question), patterns, &mut output)?;
     Ok((answered, String::from_utf8_lossy(&output).into_owned()))
 }
 
 /// Writes one line and says whether the question was answered rather than refused.
-fn answer_line(text: Result<&str, Refusal>, output: &mut impl Write) -> io::Result<bool> {
+fn answer_line(
+    text: Result<&str, Refusal>,
+    patterns: &KnownPatterns,
+    output: &mut impl Write,
+) -> io::Result<bool> {
     let line = match text.and_then(Line::read) {
         Ok(line) => line,
         Err(refusal) => {
@@ -46,7 +55,7 @@ fn answer_line(text: Result<&str, Refusal>, output: &mut impl Write) -> io::Resu
             return Ok(false);
         }
     };
-    match line.check().and_then(|()| asks::answer(&line)) {
+    match line.check().and_then(|()| asks::answer(&line, patterns)) {
         Ok(reply) => {
             write_reply(output, line.id(), line.ask_as_written(), &reply)?;
             Ok(true)
@@ -109,7 +118,7 @@ mod tests {
 
     fn answers(input: &[u8]) -> Vec<String> {
         let mut output = Vec::new();
-        answer_lines(input, &mut output).unwrap();
+        answer_lines(input, &mut output, &KnownPatterns::built_in()).unwrap();
         String::from_utf8(output).unwrap().lines().map(str::to_owned).collect()
     }
 

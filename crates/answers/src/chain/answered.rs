@@ -13,6 +13,7 @@ use linkwright_linkage::solve::{Patient, Search, Watch};
 use thiserror::Error;
 
 use super::asked::{AskedMetal, AskedRing, ChainAsked, PieceAsked};
+use super::solver::Solver;
 
 /// What a pattern gives with the rings asked about.
 #[derive(Clone, Debug)]
@@ -112,10 +113,28 @@ pub fn answer_corrected(
     correction: &Correction,
     watch: &mut dyn Watch,
 ) -> Result<ChainAnswer, ChainError> {
+    told(asked, |closed| {
+        let linked = linkage_answer(&asked.pattern, closed, Search::default(), watch)?;
+        Ok(linked.corrected(correction))
+    })
+}
+
+/// As [`answer`], solved by that solver where no table knows the pattern.
+///
+/// # Errors
+/// As [`answer`]; also if the solver gives up.
+pub fn answer_by(asked: &ChainAsked, solver: &Solver) -> Result<ChainAnswer, ChainError> {
+    told(asked, |closed| Ok(solver.linked(&asked.pattern, closed)?))
+}
+
+fn told(
+    asked: &ChainAsked,
+    link: impl FnOnce(&[ClosedRing]) -> Result<Linked, ChainError>,
+) -> Result<ChainAnswer, ChainError> {
     let pattern = &asked.pattern;
     let rings = every_size(asked)?;
     let closed: Vec<ClosedRing> = rings.iter().map(AskedRing::as_closed).collect();
-    let linked = linkage_answer(pattern, &closed, Search::default(), watch)?.corrected(correction);
+    let linked = link(&closed)?;
     let counted = Counted::of(&linked, pattern, closed[0], asked.piece)?;
     let density = asked.metal.as_ref().map(|metal| metal.density);
     let used: Vec<RingUsed> = rings

@@ -2,6 +2,10 @@
 
 mod patterns;
 
+mod known;
+
+mod solver;
+
 mod asked;
 
 mod answered;
@@ -27,7 +31,8 @@ mod picture;
 mod steps;
 
 pub use answered::{
-    ChainAnswer, ChainError, RingUsed, answer, answer_corrected, answer_with, ground_in_words,
+    ChainAnswer, ChainError, RingUsed, answer, answer_by, answer_corrected, answer_with,
+    ground_in_words,
 };
 pub use asked::{
     ASSUMED_KERF_MM, AskedMetal, AskedRing, ChainAsked, EndsAsked, Opened, PieceAsked,
@@ -35,9 +40,12 @@ pub use asked::{
 pub use counted::{Counts, counts};
 pub use in_full::{InFull, InFullError};
 pub use json::{chain_as_json, designs_as_json, list_as_json, table_as_json};
+pub use known::{KnownPatterns, NoPattern, OwnKnown};
 pub use ordered::{KitsAsked, LinkedWanted, OrderAsked};
+pub(crate) use patterns::bare;
 pub use patterns::{PatternListed, UnknownPattern, find, listed};
 pub use picture::picture;
+pub use solver::{Solver, Steps};
 pub use steps::{LinkingStep, linking_steps};
 pub use table::{TableRow, table};
 pub use words::{cautions, rows};

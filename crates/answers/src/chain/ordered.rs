@@ -13,11 +13,13 @@ use linkwright_calc::plan::{
     plan_line, plan_with,
 };
 use linkwright_calc::quantity::Length;
+use linkwright_linkage::answer::QuestionError;
 use linkwright_linkage::pattern::Pattern;
 
-use super::answered::{ChainAnswer, ChainError, answer};
+use super::answered::{ChainAnswer, ChainError, answer_by};
 use super::asked::{AskedRing, ChainAsked, EndsAsked, PieceAsked};
 use super::counted::{Counts, counts};
+use super::solver::Solver;
 use crate::printout::{both_lengths, short_mm};
 
 /// An order as asked for: lines whose rings are counted, and lines that are linked in a pattern.
@@ -27,6 +29,8 @@ pub struct OrderAsked {
     pub order: Order,
     /// The patterns.
     pub linked: Vec<LinkedWanted>,
+    /// What solves those that no table knows.
+    pub solver: Solver,
 }
 
 /// A pattern that was ordered.
@@ -102,7 +106,7 @@ impl OrderAsked {
         let mut order = self.order.clone();
         for (wanted, rings) in self.linked.iter().zip(rings) {
             let main = wanted.lines[0];
-            let made = wanted.made(rings).map_err(|error| (main, error))?;
+            let made = wanted.made(rings, &self.solver).map_err(|error| (main, error))?;
             for ((&at, &each), size) in wanted.lines.iter().zip(&made.counts.each).zip(1..) {
                 let item = wanted.item(each).map_err(|error| (at, error))?;
                 let linked = made.linked(wanted, rings, size);
@@ -141,15 +145,19 @@ struct Made {
 
 impl LinkedWanted {
     /// Counts the rings of one piece.
-    fn made(&self, rings: &[AskedRing]) -> Result<Made, PlanError> {
+    fn made(&self, rings: &[AskedRing], solver: &Solver) -> Result<Made, PlanError> {
         let asked = ChainAsked {
             pattern: self.pattern.clone(),
             rings: rings.to_vec(),
             piece: self.piece,
             metal: None,
         };
-        let answer = answer(&asked).map_err(|error| match error {
+        let answer = answer_by(&asked, solver).map_err(|error| match error {
             ChainError::Limit(error) => PlanError::Limit(error),
+            ChainError::Question(QuestionError::Halt(_)) => PlanError::PatternNotSolved {
+                pattern: self.pattern.name().to_owned(),
+                steps: solver.steps_most().unwrap_or_default(),
+            },
             _ => PlanError::RingSizesDoNotSuit { pattern: self.pattern.name().to_owned() },
         })?;
         match counts(&answer) {

@@ -4,6 +4,8 @@ use linkwright_linkage::pattern::{Kind, Pattern, craft};
 use linkwright_linkage::table;
 use thiserror::Error;
 
+use super::known::{KnownPatterns, NoPattern};
+
 /// One pattern as a list shows it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PatternListed {
@@ -19,6 +21,23 @@ pub struct PatternListed {
     pub rings_per_cell: usize,
     /// Smallest possible aspect ratio of the main ring, all sizes in the pattern's own proportions.
     pub aspect_ratio_min: Option<f64>,
+    /// Whether it is the workshop's own, and not of those that come with the program.
+    pub is_own: bool,
+}
+
+impl PatternListed {
+    /// A pattern of the program, with its limit.
+    pub(super) fn of(pattern: &Pattern, aspect_ratio_min: Option<f64>) -> PatternListed {
+        PatternListed {
+            name: pattern.name().to_owned(),
+            title: pattern.spec().title.clone(),
+            kind: pattern.kind(),
+            sizes: pattern.spec().sizes.len(),
+            rings_per_cell: pattern.spec().rings.len(),
+            aspect_ratio_min,
+            is_own: false,
+        }
+    }
 }
 
 /// No pattern has that name, or several begin with it.
@@ -45,48 +64,28 @@ pub fn listed() -> Vec<PatternListed> {
         .filter_map(|spec| {
             let pattern = Pattern::new(spec).ok()?;
             let least = table::entry(&pattern).map(|entry| entry.aspect_ratio_min);
-            Some(PatternListed {
-                name: pattern.name().to_owned(),
-                title: pattern.spec().title.clone(),
-                kind: pattern.kind(),
-                sizes: pattern.spec().sizes.len(),
-                rings_per_cell: pattern.spec().rings.len(),
-                aspect_ratio_min: least,
-            })
+            Some(PatternListed::of(&pattern, least))
         })
         .collect()
 }
 
-/// The pattern of a name: its key or title, written with any spaces, hyphens and capitals; or the
-/// beginning of one key alone.
+/// The pattern that comes with the program by a name; see [`KnownPatterns::find`].
 ///
 /// # Errors
-/// [`UnknownPattern`] with the names it may have meant.
-pub fn find(given: &str) -> Result<Pattern, UnknownPattern> {
-    let wanted = bare(given);
-    let all = craft::all();
-    let exact = all.iter().find(|spec| bare(&spec.name) == wanted || bare(&spec.title) == wanted);
-    let starts: Vec<_> = all.iter().filter(|spec| bare(&spec.name).starts_with(&wanted)).collect();
-    let meant = match (exact, &starts[..]) {
-        (Some(spec), _) => Some(spec),
-        (None, [only]) if !wanted.is_empty() => Some(*only),
-        _ => None,
-    };
-    meant.and_then(|spec| Pattern::new(spec.clone()).ok()).ok_or_else(|| UnknownPattern {
-        given: given.to_owned(),
-        nearest: nearest(&wanted, &all.iter().map(|spec| &*spec.name).collect::<Vec<_>>()),
-    })
+/// [`NoPattern`] with the names it may have meant.
+pub fn find(given: &str) -> Result<Pattern, NoPattern> {
+    KnownPatterns::built_in().find(given)
 }
 
 /// Letters and digits alone, in small letters: `European 4-in-1` is `european4in1`.
-fn bare(name: &str) -> String {
+pub(crate) fn bare(name: &str) -> String {
     name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
 /// Names suggested at most.
 const SUGGESTED: usize = 3;
 
-fn nearest(wanted: &str, names: &[&str]) -> Vec<String> {
+pub(super) fn nearest(wanted: &str, names: &[&str]) -> Vec<String> {
     let mut ranked: Vec<(usize, &str)> = names
         .iter()
         .map(|&name| {
@@ -122,7 +121,7 @@ fn edits(from: &str, to: &str) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::{edits, find, listed};
+    use super::{NoPattern, edits, find, listed};
 
     #[test]
     fn a_name_is_found_however_it_is_spaced() {
@@ -140,15 +139,17 @@ mod tests {
     #[test]
     fn a_misspelt_name_suggests_the_nearest() {
         let error = find("bizantine").unwrap_err();
-        assert_eq!(error.nearest[0], "byzantine");
         assert!(error.to_string().contains("did you mean byzantine?"), "{error}");
     }
 
     #[test]
     fn the_beginning_of_several_keys_suggests_them() {
-        let error = find("half").unwrap_err();
-        assert_eq!(error.nearest, ["half_persian_3in1", "half_persian_4in1"]);
-        assert!(!find("").unwrap_err().nearest.is_empty());
+        let suggested = |given: &str| match find(given).unwrap_err() {
+            NoPattern::Unknown(unknown) => unknown.nearest,
+            other => panic!("{other}"),
+        };
+        assert_eq!(suggested("half"), ["half_persian_3in1", "half_persian_4in1"]);
+        assert!(!suggested("").is_empty());
     }
 
     #[test]

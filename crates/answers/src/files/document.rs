@@ -75,6 +75,22 @@ impl FileError {
         }
     }
 
+    /// The line of the value at fault, from 1, where it is known.
+    pub fn line(&self) -> Option<usize> {
+        match self {
+            FileError::Wrong { line, .. } => *line,
+            _ => None,
+        }
+    }
+
+    /// The value at fault, as typed.
+    pub fn given(&self) -> Option<&str> {
+        match self {
+            FileError::Wrong { given, .. } => Some(given),
+            _ => None,
+        }
+    }
+
     /// What is wrong and what would do, without where it stands.
     pub fn said(&self) -> String {
         match self {
@@ -142,6 +158,11 @@ impl Document {
     /// A document that was never a file: its line numbers would say nothing.
     pub fn unwritten(name: &Path, text: String) -> Document {
         Document { lines_known: false, ..Document::new(name, text) }
+    }
+
+    /// The whole text.
+    pub fn text(&self) -> &str {
+        &self.text
     }
 
     /// The same document, inside a named part of it.

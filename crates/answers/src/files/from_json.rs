@@ -9,12 +9,13 @@ use serde_json::Value;
 use super::document::{Document, FileError};
 use super::order_toml::OrderFile;
 use super::workshop_toml::WorkshopFile;
-use crate::chain::OrderAsked;
+use crate::chain::{KnownPatterns, OrderAsked};
 
-/// Reads an order.
-pub fn order(given: &Value) -> Result<OrderAsked, FileError> {
+/// Reads an order whose lines may be linked in any of these patterns. No file is read for it: a pattern
+/// file named in a line is one of the patterns or unknown.
+pub fn order(given: &Value, patterns: &KnownPatterns) -> Result<OrderAsked, FileError> {
     let document = document("order", given)?;
-    document.entries::<OrderFile>()?.order(&document)
+    document.entries::<OrderFile>()?.order(&document, patterns)
 }
 
 /// Reads a workshop whose wire is of these metals.

@@ -11,7 +11,7 @@ use toml::Spanned;
 
 use super::document::{Document, FileError};
 use super::order_toml::{LineEntry, RingTyped, no_spare};
-use crate::chain::{EndsAsked, KitsAsked, LinkedWanted, PieceAsked, find};
+use crate::chain::{EndsAsked, KitsAsked, KnownPatterns, LinkedWanted, PieceAsked};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -62,12 +62,13 @@ impl LineEntry {
     pub(super) fn linked(
         &self,
         document: &Document,
+        patterns: &KnownPatterns,
         lines: &mut Vec<OrderLine>,
     ) -> Result<LinkedWanted, FileError> {
         let Some(typed) = &self.pattern else {
             return Err(document.missing("pattern", "name the pattern"));
         };
-        let pattern = document.parsed("pattern", typed, find(typed.get_ref()))?;
+        let pattern = document.parsed("pattern", typed, patterns.find(typed.get_ref()))?;
         let sizes = pattern.spec().sizes.len();
         if self.other_rings.len() + 1 != sizes {
             let message = format!(

@@ -11,7 +11,8 @@ use super::document::{Document, FileError};
 use super::metals_toml::{MetalsFileError, catalogue_from};
 use super::order_toml::OrderFile;
 use super::workshop_toml::WorkshopFile;
-use crate::chain::OrderAsked;
+use crate::chain::{KnownPatterns, OrderAsked, OwnKnown};
+use crate::pattern::OwnPattern;
 use crate::refusal::Refusal;
 
 /// All that a plan needs.
@@ -78,7 +79,7 @@ impl LoadError {
 pub fn load(order_path: &Path, workshop: Option<&Path>) -> Result<Loaded, LoadError> {
     let document = Document::read(order_path)?;
     let file: OrderFile = document.entries()?;
-    let order = file.order(&document)?;
+    let order = file.order(&document, &with_files(&file, &document, order_path)?)?;
     let workshop_path = match (workshop, &file.workshop) {
         (Some(path), _) => path.to_owned(),
         (None, Some(name)) => beside(order_path, name),
@@ -90,6 +91,25 @@ pub fn load(order_path: &Path, workshop: Option<&Path>) -> Result<Loaded, LoadEr
     };
     let (workshop, metals) = load_workshop(&workshop_path)?;
     Ok(Loaded { order, workshop, metals })
+}
+
+/// The patterns of the program and those of the pattern files that an order names, which lie beside it.
+fn with_files(
+    file: &OrderFile,
+    document: &Document,
+    order_path: &Path,
+) -> Result<KnownPatterns, FileError> {
+    let mut patterns = KnownPatterns::built_in();
+    for (document, typed) in file.pattern_files(document) {
+        let called = typed.get_ref();
+        if patterns.own().iter().any(|own| own.called == *called) {
+            continue;
+        }
+        let own = OwnPattern::load(&beside(order_path, called));
+        let own = document.parsed("pattern", typed, own)?;
+        patterns.add(OwnKnown { called: called.clone(), found: Ok((own.pattern, None)) });
+    }
+    Ok(patterns)
 }
 
 /// Reads a workshop with the metals it names.

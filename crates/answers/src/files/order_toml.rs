@@ -11,7 +11,10 @@ use toml::Spanned;
 
 use super::document::{Document, FileError};
 use super::linked_entry::{OtherRingEntry, SheetEntry};
-use crate::chain::OrderAsked;
+use crate::chain::{KnownPatterns, OrderAsked};
+
+/// How the name of a pattern file ends.
+const PATTERN_FILE: &str = ".toml";
 
 /// An order file as written; `docs/files.md` describes each key.
 #[derive(Deserialize)]
@@ -70,8 +73,24 @@ enum SpareEntry {
 }
 
 impl OrderFile {
+    /// The pattern files its lines name, each once, with the part of the order it stands in.
+    pub(super) fn pattern_files<'a>(
+        &'a self,
+        document: &'a Document,
+    ) -> impl Iterator<Item = (Document, &'a Spanned<String>)> {
+        let typed = |entry: &'a LineEntry| Some((entry, entry.pattern.as_ref()?));
+        let lines = self.line.iter().filter_map(typed);
+        lines
+            .filter(|(_, typed)| typed.get_ref().ends_with(PATTERN_FILE))
+            .map(|(entry, typed)| (document.within(&format!("line \"{}\"", entry.name)), typed))
+    }
+
     /// Turns what was typed into an order, or says what is wrong where.
-    pub fn order(&self, document: &Document) -> Result<OrderAsked, FileError> {
+    pub fn order(
+        &self,
+        document: &Document,
+        patterns: &KnownPatterns,
+    ) -> Result<OrderAsked, FileError> {
         if self.line.is_empty() {
             return Err(document.missing("line", "an order has at least one [[line]]"));
         }
@@ -79,7 +98,7 @@ impl OrderFile {
         for entry in &self.line {
             let document = document.within(&format!("line \"{}\"", entry.name));
             if entry.pattern.is_some() {
-                linked.push(entry.linked(&document, &mut lines)?);
+                linked.push(entry.linked(&document, patterns, &mut lines)?);
             } else {
                 entry.refuse_what_needs_a_pattern(&document)?;
                 let item = entry.item(&document)?;
@@ -87,7 +106,7 @@ impl OrderFile {
             }
         }
         let order = Order { name: self.order.clone(), date: self.date.clone(), lines };
-        Ok(OrderAsked { order, linked })
+        Ok(OrderAsked { order, linked, solver: patterns.solver().clone() })
     }
 }
 

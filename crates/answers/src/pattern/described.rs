@@ -9,6 +9,7 @@ use linkwright_linkage::vector::Vec3;
 use toml::Spanned;
 
 use super::entry::{Back, PatternFile, RingEntry, SizeEntry, ThroughEntry};
+use crate::chain::bare;
 use crate::files::document::{Document, FileError};
 
 /// A pattern as the file describes it, not yet tried.
@@ -80,9 +81,13 @@ impl Reader<'_> {
             let message = "a pattern's key has small letters a to z, digits and _ only, 60 at most";
             return Err(self.document.wrong("pattern", typed, message));
         }
-        if craft::named(key).is_some() {
-            let message = "a pattern that comes with the program has that key; choose another";
-            return Err(self.document.wrong("pattern", typed, message));
+        // However it is spaced, so that neither stands in the other's way where a name is typed.
+        if let Some(there) = craft::all().iter().find(|spec| bare(&spec.name) == bare(key)) {
+            let message = format!(
+                "a pattern that comes with the program has that key, {}; choose another",
+                there.name
+            );
+            return Err(self.document.wrong("pattern", typed, &message));
         }
         Ok(key.clone())
     }

@@ -3,7 +3,9 @@
 mod described;
 mod entry;
 mod own;
+mod start;
 mod trouble;
+mod which;
 
 pub use described::{Described, Lay};
 pub use own::{ChainFound, OrderSearch, OwnPattern};

@@ -3,11 +3,12 @@
 use std::path::Path;
 
 use linkwright_linkage::answer::ClosedRing;
-use linkwright_linkage::pattern::find::{Effort, FindError, find};
+use linkwright_linkage::pattern::find::{Effort, FindError, find, found_before};
 use linkwright_linkage::pattern::{Pattern, signs_as_they_lie};
 use linkwright_linkage::solve::{Patient, Watch};
 
 use super::described::{Described, Lay};
+use super::start::{places_and_cell, start_as_text};
 use crate::files::document::{Document, FileError};
 
 /// A pattern that stands, with the rings its file names.
@@ -30,6 +31,8 @@ pub struct OrderSearch {
     pub chains: Vec<ChainFound>,
     /// Which of them was taken, from 0.
     pub taken: usize,
+    /// Whether the file says which is meant.
+    pub is_said: bool,
     /// Random poses begun from.
     pub tries: u32,
     /// Of these, how many came to have the links.
@@ -37,8 +40,10 @@ pub struct OrderSearch {
 }
 
 /// One chain that a search found.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ChainFound {
+    /// The chain, its wire grown as far as it went.
+    pub pattern: Pattern,
     /// Smallest aspect ratio its wire grew to.
     pub aspect_ratio_min: f64,
     /// How many of the poses grew into it.
@@ -63,38 +68,82 @@ impl OwnPattern {
         effort: Effort,
         watch: &mut dyn Watch,
     ) -> Result<OwnPattern, FileError> {
-        let own = |pattern, search| OwnPattern {
+        let Lay::Order(list) = &described.lay else { return OwnPattern::as_placed(described) };
+        let finding = find(list, effort, watch).map_err(|error| match error {
+            FindError::Pattern(error) => described.placed(&error),
+            other => described.whole(&other.to_string()),
+        })?;
+        let chains: Vec<ChainFound> = finding
+            .classes
+            .into_iter()
+            .map(|class| ChainFound {
+                pattern: class.pattern,
+                aspect_ratio_min: class.aspect_ratio_min,
+                times: class.times,
+            })
+            .collect();
+        let taken = described.which.map_or(0, |which| which - 1);
+        let Some(chain) = chains.get(taken) else {
+            return Err(described.no_such_chain(chains.len()));
+        };
+        let pattern = chain.pattern.clone();
+        let search = OrderSearch {
+            chains,
+            taken,
+            is_said: described.which.is_some(),
+            tries: finding.tries,
+            met: finding.met,
+        };
+        Ok(OwnPattern { search: Some(search), ..OwnPattern::with(described, pattern) })
+    }
+
+    /// A described pattern that was tried before, with the start that was found then
+    /// ([`OwnPattern::start_found`]): nothing is searched for again, and the start is checked to have
+    /// the links.
+    ///
+    /// # Errors
+    /// [`FileError`] if the places do not have the links, or if there is no start for an order of
+    /// linking.
+    pub fn tried_before(
+        described: &Described,
+        start: Option<&str>,
+    ) -> Result<OwnPattern, FileError> {
+        let Lay::Order(list) = &described.lay else { return OwnPattern::as_placed(described) };
+        let repeat = list.repeat;
+        let read = start.and_then(|start| places_and_cell(start, list.rings.len(), repeat));
+        let (places, cell) = read.ok_or_else(|| {
+            described.whole("the places found for its rings are not kept; check it again")
+        })?;
+        match found_before(list, &places, cell) {
+            Ok(pattern) => Ok(OwnPattern::with(described, pattern)),
+            Err(FindError::Pattern(error)) => Err(described.placed(&error)),
+            Err(other) => Err(described.whole(&other.to_string())),
+        }
+    }
+
+    /// The start that a search found, to be kept beside the file; nothing for rough places, which say
+    /// it themselves.
+    pub fn start_found(&self) -> Option<String> {
+        self.search.as_ref().map(|_| start_as_text(&self.pattern))
+    }
+
+    /// As the rough places of the file have it.
+    fn as_placed(described: &Described) -> Result<OwnPattern, FileError> {
+        let Lay::Places(spec) = &described.lay else {
+            return Err(described.whole("it has no rough places"));
+        };
+        let pattern = Pattern::new(signs_as_they_lie(spec));
+        pattern
+            .map(|pattern| OwnPattern::with(described, pattern))
+            .map_err(|error| described.placed(&error))
+    }
+
+    fn with(described: &Described, pattern: Pattern) -> OwnPattern {
+        OwnPattern {
             pattern,
             ring_names: described.ring_names().into_iter().map(str::to_owned).collect(),
             rings: described.rings.clone(),
-            search,
-        };
-        match &described.lay {
-            Lay::Places(spec) => {
-                let pattern = Pattern::new(signs_as_they_lie(spec));
-                pattern.map(|pattern| own(pattern, None)).map_err(|error| described.placed(&error))
-            }
-            Lay::Order(list) => {
-                let mut finding = find(list, effort, watch).map_err(|error| match error {
-                    FindError::Pattern(error) => described.placed(&error),
-                    other => described.whole(&other.to_string()),
-                })?;
-                let chains: Vec<ChainFound> = finding
-                    .classes
-                    .iter()
-                    .map(|class| ChainFound {
-                        aspect_ratio_min: class.aspect_ratio_min,
-                        times: class.times,
-                    })
-                    .collect();
-                let taken = described.which.map_or(0, |which| which - 1);
-                if taken >= chains.len() {
-                    return Err(described.no_such_chain(chains.len()));
-                }
-                let class = finding.classes.swap_remove(taken);
-                let (tries, met) = (finding.tries, finding.met);
-                Ok(own(class.pattern, Some(OrderSearch { chains, taken, tries, met })))
-            }
+            search: None,
         }
     }
 }

@@ -105,6 +105,17 @@ pub enum PlanError {
         /// Key of the pattern.
         pattern: String,
     },
+    /// The pattern was not solved for these rings within the steps that are taken.
+    #[error(
+        "{pattern} was not solved for these rings within {steps} steps; take rings nearer to the pattern's \
+         own proportion, or ask the command linkwright chain, which does not give up"
+    )]
+    PatternNotSolved {
+        /// Key of the pattern.
+        pattern: String,
+        /// Steps taken.
+        steps: u32,
+    },
     /// Every blade is out.
     #[error("no blade of the workshop can slit this coil: {0}")]
     AllBladesOut(BladesOut),

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use crate::failure::Failure;
 use linkwright_answers::batch::answer_lines;
+use linkwright_answers::chain::KnownPatterns;
 
 /// Answer many questions: one JSON object a line in, one a line out.
 ///
@@ -22,12 +23,12 @@ pub struct Args {
 
 /// Answers every line of the file or of standard input.
 pub fn run(args: Args) -> Result<(), Failure> {
-    let output = io::stdout().lock();
+    let (output, patterns) = (io::stdout().lock(), KnownPatterns::built_in());
     match args.file {
-        None => answer_lines(io::stdin().lock(), output)?,
+        None => answer_lines(io::stdin().lock(), output, &patterns)?,
         Some(path) => {
             let file = File::open(&path).map_err(Failure::at(path))?;
-            answer_lines(BufReader::new(file), output)?;
+            answer_lines(BufReader::new(file), output, &patterns)?;
         }
     }
     Ok(())

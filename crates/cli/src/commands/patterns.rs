@@ -136,7 +136,7 @@ fn length(printout: &mut Printout, own: &OwnPattern, linked: &Linked) {
 }
 
 fn found(printout: &mut Printout, search: &OrderSearch) {
-    let OrderSearch { chains, taken, tries, met } = search;
+    let OrderSearch { chains, taken, tries, met, .. } = search;
     let list: Vec<Value> = chains
         .iter()
         .map(|chain| json!({ "aspect_ratio_min": chain.aspect_ratio_min, "times": chain.times }))

@@ -2,7 +2,7 @@
 
 use axum::Router;
 use axum::body::{Body, Bytes};
-use axum::extract::Path;
+use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
@@ -12,6 +12,7 @@ use serde_json::{Map, Value};
 
 use super::refused;
 use crate::error::PageError;
+use crate::patterns::known_patterns;
 use crate::state::App;
 
 pub(crate) fn routes() -> Router<App> {
@@ -19,10 +20,11 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// JSON lines in, JSON lines out, as the `batch` command.
-async fn batch(lines: Bytes) -> Result<Response, PageError> {
+async fn batch(State(app): State<App>, lines: Bytes) -> Result<Response, PageError> {
+    let patterns = app.read(|view| Ok(known_patterns(view)?)).await?;
     let answered = tokio::task::spawn_blocking(move || {
         let mut output = Vec::new();
-        answer_lines(lines.as_ref(), &mut output).map(|()| output)
+        answer_lines(lines.as_ref(), &mut output, &patterns).map(|()| output)
     })
     .await?
     .map_err(|error| PageError::Inside(Box::new(error)))?;
@@ -30,7 +32,11 @@ async fn batch(lines: Bytes) -> Result<Response, PageError> {
 }
 
 /// One question: its inputs as a JSON object in, one answer or refusal out.
-async fn ask(Path(question): Path<String>, body: Bytes) -> Result<Response, PageError> {
+async fn ask(
+    State(app): State<App>,
+    Path(question): Path<String>,
+    body: Bytes,
+) -> Result<Response, PageError> {
     if !questions().any(|(name, _)| name == question) {
         let known: Vec<&str> = questions().map(|(name, _)| name).collect();
         let message = format!("there is no ask {question}; the asks are {}", known.join(", "));
@@ -47,7 +53,9 @@ async fn ask(Path(question): Path<String>, body: Bytes) -> Result<Response, Page
     let name = Value::from(question.as_str());
     let comma = if inputs.trim_start().starts_with('}') { "" } else { "," };
     let line = format!("{{\"ask\":{name}{comma}{inputs}");
-    let (answered, mut answer) = tokio::task::spawn_blocking(move || answer_text(&one_line(&line)))
+    let patterns = app.read(|view| Ok(known_patterns(view)?)).await?;
+    let answering = move || answer_text(&one_line(&line), &patterns);
+    let (answered, mut answer) = tokio::task::spawn_blocking(answering)
         .await?
         .map_err(|error| PageError::Inside(Box::new(error)))?;
     answer.push('\n');

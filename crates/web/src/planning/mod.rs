@@ -16,7 +16,7 @@ mod changes;
 
 use std::sync::Arc;
 
-use linkwright_answers::chain::OrderAsked;
+use linkwright_answers::chain::{KnownPatterns, OrderAsked};
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{Plan, RunSheet, Workshop};
@@ -27,6 +27,7 @@ use serde_json::Value;
 
 use self::tried::TrialsOnRecord;
 use crate::learning::{Pricing, Taught};
+use crate::patterns::known_patterns;
 
 pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, coil_to_wind, start_run, start_run_anyway};
@@ -79,7 +80,8 @@ pub(crate) fn plan_order(
     let planned = view.worked_out(&name, || {
         let inputs = inputs_of(view, id, None)?;
         let pricing = pricing(view)?;
-        Ok::<_, StoreError>(inputs.and_then(|inputs| plan(inputs, taught, &pricing)))
+        let patterns = known_patterns(view)?;
+        Ok::<_, StoreError>(inputs.and_then(|inputs| plan(inputs, taught, &pricing, &patterns)))
     })?;
     Ok(Result::clone(&planned))
 }
@@ -107,7 +109,7 @@ pub(crate) fn plan_sheet(
     if let Some(lines) = inputs.order["line"].as_array_mut() {
         lines.retain(|entry| entry["name"] == line);
     }
-    Ok(plan(inputs, taught, &*pricing(view)?))
+    Ok(plan(inputs, taught, &*pricing(view)?, &*known_patterns(view)?))
 }
 
 /// What a plan of an order would be made from now; `but_for` leaves one run out of the records, as if
@@ -148,16 +150,24 @@ fn pricing(view: &View<'_>) -> Result<Arc<Pricing>, StoreError> {
 }
 
 /// Works out an order from what was put together for it.
-fn plan(inputs: Inputs, taught: &Taught, pricing: &Pricing) -> Result<Planned, Obstacle> {
-    let (order, workshop, metals) = read(&inputs)?;
+fn plan(
+    inputs: Inputs,
+    taught: &Taught,
+    pricing: &Pricing,
+    patterns: &KnownPatterns,
+) -> Result<Planned, Obstacle> {
+    let (order, workshop, metals) = read(&inputs, patterns)?;
     let trials = TrialsOnRecord { taught, metals: &metals, pricing };
     let plan = order.plan(&workshop, &metals, Some(&trials))?;
     Ok(Planned { inputs, plan })
 }
 
-fn read(inputs: &Inputs) -> Result<(OrderAsked, Workshop, Catalogue), Obstacle> {
+fn read(
+    inputs: &Inputs,
+    patterns: &KnownPatterns,
+) -> Result<(OrderAsked, Workshop, Catalogue), Obstacle> {
     let metals = metals_toml::catalogue("own metals", &inputs.metals)?;
-    let order = from_json::order(&inputs.order).map_err(Obstacle::in_order)?;
+    let order = from_json::order(&inputs.order, patterns).map_err(Obstacle::in_order)?;
     let workshop = from_json::workshop(&inputs.workshop, &metals).map_err(Obstacle::in_workshop)?;
     Ok((order, workshop, metals))
 }

@@ -12,8 +12,7 @@ use crate::batch::asks::Ask;
 use crate::batch::inputs::Inputs;
 use crate::batch::reply::Reply;
 use crate::chain::{
-    AskedMetal, AskedRing, ChainAsked, ChainError, EndsAsked, PieceAsked, answer, chain_as_json,
-    find,
+    AskedMetal, AskedRing, ChainAsked, ChainError, EndsAsked, PieceAsked, answer_by, chain_as_json,
 };
 use crate::refusal::Refusal;
 
@@ -38,14 +37,16 @@ pub static CHAIN: Ask = Ask {
 const FINISHED: Limit = Limit { low: 0.1, ..LENGTH };
 
 fn answer_chain(inputs: &Inputs) -> Result<Reply, Refusal> {
-    let pattern = find(inputs.word("pattern")?).map_err(|error| inputs.bench("pattern", error))?;
+    let found = inputs.patterns().find(inputs.word("pattern")?);
+    let pattern = found.map_err(|error| inputs.bench("pattern", error))?;
     let mut rings = vec![ring(inputs, "wire_diameter_mm", "closed_inside_diameter_mm")?];
     let second = ("second_wire_diameter_mm", "second_closed_inside_diameter_mm");
     if inputs.has(second.0) || inputs.has(second.1) {
         rings.push(ring(inputs, second.0, second.1)?);
     }
     let asked = ChainAsked { pattern, rings, piece: piece(inputs)?, metal: metal(inputs)? };
-    let answered = answer(&asked).map_err(|error| refuse(inputs, &error))?;
+    let answered =
+        answer_by(&asked, inputs.patterns().solver()).map_err(|error| refuse(inputs, &error))?;
     let mut reply = Reply::new();
     if let Value::Object(keys) = chain_as_json(&answered) {
         for (key, value) in keys {

@@ -23,6 +23,7 @@ use serde_json::Value;
 use crate::batch::inputs::Inputs;
 use crate::batch::line::{Given, Line};
 use crate::batch::reply::Reply;
+use crate::chain::KnownPatterns;
 use crate::refusal::Refusal;
 
 /// One question: its name, the keys it takes, and how it is answered.
@@ -56,10 +57,10 @@ pub static ASKS: &[&Ask] = &[
     &chain::CHAIN,
 ];
 
-/// Answers the question of a line.
-pub fn answer(line: &Line) -> Result<Reply, Refusal> {
+/// Answers the question of a line where these patterns are known.
+pub fn answer(line: &Line, patterns: &KnownPatterns) -> Result<Reply, Refusal> {
     let ask = find(line)?;
-    let inputs = Inputs::new(ask.name, ask.keys, line.fields())?;
+    let inputs = Inputs::new(ask.name, ask.keys, line.fields(), patterns)?;
     (ask.answer)(&inputs)?.finite()
 }
 

@@ -17,8 +17,8 @@ pub static RUN_SHEET: Ask =
 
 fn answer_run_sheet(inputs: &Inputs) -> Result<Reply, Refusal> {
     let metals = Catalogue::built_in();
-    let order =
-        from_json::order(&inputs.object("order")?).map_err(|error| refusal("order", error))?;
+    let order = from_json::order(&inputs.object("order")?, inputs.patterns())
+        .map_err(|error| refusal("order", error))?;
     let workshop = from_json::workshop(&inputs.object("workshop")?, &metals)
         .map_err(|error| refusal("workshop", error))?;
     let plan = order

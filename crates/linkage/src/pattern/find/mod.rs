@@ -12,8 +12,11 @@ use thiserror::Error;
 
 use self::signs::alike;
 use self::wanted::Wanted;
-use super::{Link, Pattern, PatternError, SizeSpec};
+use super::{Cell, Link, Pattern, PatternError, SizeSpec};
+use crate::circle::Circle;
+use crate::pose::{PlacedRing, Pose};
 use crate::solve::{Dice, Halt, Search, Watch, room, thickest_wire};
+use crate::vector::Vec3;
 
 /// How the cell repeats, as far as a maker knows.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -193,6 +196,62 @@ pub fn find(list: &LinkList, effort: Effort, watch: &mut dyn Watch) -> Result<Fi
     }
     finding.classes.sort_by(|a, b| b.aspect_ratio_min.total_cmp(&a.aspect_ratio_min));
     Ok(finding)
+}
+
+/// A chain that was found before: the list with its rings put where they lay then.
+///
+/// `places` holds the centre and the normal of each ring, as the specification of the pattern found has
+/// them, and `cell` its cell. The pattern is the one that was found, to the last digit, and is checked
+/// as any other: places that do not have the links are refused.
+///
+/// # Units
+/// Shares of the main ring's centreline radius.
+/// # Validity
+/// The list may have changed in its words, not in its links.
+/// # Errors
+/// [`FindError::Pattern`] if the list is wrong or the places do not have its links;
+/// [`FindError::TooManyRings`] as for [`find`]; [`FindError::NotFound`] if there are not as many places
+/// as rings.
+/// # Source
+/// Own method; `docs/theory/chain.md`, section 4.
+///
+/// ```
+/// use linkwright_linkage::pattern::find::{find, found_before, Effort, LinkList, Repeat};
+/// use linkwright_linkage::pattern::{Link, SizeSpec};
+/// use linkwright_linkage::solve::Patient;
+/// let cable = LinkList {
+///     name: "mine".to_owned(),
+///     title: "each ring through the one before".to_owned(),
+///     linking: String::new(),
+///     sizes: vec![SizeSpec::MAIN],
+///     rings: vec![0],
+///     links: vec![Link { first: 0, second: 0, image: [1, 0], sign: 0 }],
+///     repeat: Repeat::Chain { twist_rad: 0.0, twist_free: true },
+/// };
+/// let found = find(&cable, Effort { enough: 1, ..Effort::default() }, &mut Patient).unwrap();
+/// let spec = found.classes[0].pattern.spec();
+/// let places: Vec<_> = spec.rings.iter().map(|ring| (ring.centre, ring.normal)).collect();
+/// assert_eq!(found_before(&cable, &places, spec.cell).unwrap(), found.classes[0].pattern);
+/// ```
+pub fn found_before(
+    list: &LinkList,
+    places: &[(Vec3, Vec3)],
+    cell: Cell,
+) -> Result<Pattern, FindError> {
+    let wanted = Wanted::new(list)?;
+    if places.len() != list.rings.len() {
+        return Err(FindError::NotFound { tries: 0 });
+    }
+    let rings = places.iter().zip(&list.rings).map(|(&(centre, normal), &size)| {
+        let size = list.sizes[size];
+        PlacedRing {
+            circle: Circle { centre, normal, radius: size.radius },
+            wire_share: size.wire,
+            station: 0.0,
+        }
+    });
+    let pose = Pose { rings: rings.collect(), cell };
+    Ok(Pattern::new(wanted.spec(list, &pose))?)
 }
 
 /// Adds a chain to those found, or to the count of its like; the better grown one is kept.

@@ -79,8 +79,7 @@ fn card(
     view: &linkwright_store::View<'_>,
     asked: &Asked,
 ) -> Result<LinkingCard, PageError> {
-    let pattern =
-        pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: "pattern" })?;
+    let pattern = pattern_named(view, asked.at("pattern"))?;
     let question = asked_in_full(view, &pattern, asked)?.question;
     let question = question.map_err(|_| {
         PageError::Unreadable(

@@ -135,8 +135,7 @@ fn read(
     form: &MeasuredForm,
     day: String,
 ) -> Result<Result<MeasuredPiece, Complaints>, PageError> {
-    let pattern =
-        pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: "pattern" })?;
+    let pattern = pattern_named(view, asked.at("pattern"))?;
     let question = match asked_in_full(view, &pattern, asked)?.question {
         Ok(question) => question,
         Err(complaints) => return Ok(Err(complaints)),

@@ -1,6 +1,8 @@
 //! From what was typed to a question about a pattern, or complaints beside the fields.
 
-use linkwright_answers::chain::{AskedMetal, AskedRing, ChainAsked, EndsAsked, PieceAsked, find};
+use linkwright_answers::chain::{
+    AskedMetal, AskedRing, ChainAsked, EndsAsked, NoPattern, PieceAsked,
+};
 use linkwright_answers::printout::{SIZE_PLACES, short_mm};
 use linkwright_calc::metal::{Catalogue, Metal};
 use linkwright_calc::quantity::{Length, RingSide, RingState, parse_length, parse_ring_size};
@@ -8,9 +10,12 @@ use linkwright_calc::slit::Kerf;
 use linkwright_calc::wire::Wire;
 use linkwright_linkage::answer::{Correction, Joint, RingMetal};
 use linkwright_linkage::pattern::{Kind, Pattern};
+use linkwright_store::View;
 
 use super::asked::Asked;
+use crate::error::PageError;
 use crate::form::Complaints;
+use crate::patterns::known_patterns;
 
 /// A question that can be answered, with what it was read from.
 pub(super) struct Question {
@@ -24,9 +29,16 @@ pub(super) struct Question {
     pub(super) correction: Correction,
 }
 
-/// The pattern of a key.
-pub(super) fn pattern_named(name: &str) -> Option<Pattern> {
-    find(name).ok()
+/// The pattern of a key among those known here.
+///
+/// # Errors
+/// [`PageError::NotFound`] if there is none, [`PageError::Nowhere`] if one's own of that key cannot be
+/// used or is gone.
+pub(super) fn pattern_named(view: &View<'_>, name: &str) -> Result<Pattern, PageError> {
+    known_patterns(view)?.find(name).map_err(|error| match error {
+        NoPattern::Unknown(_) => PageError::NotFound { what: "pattern" },
+        other => PageError::Nowhere(other.to_string()),
+    })
 }
 
 /// Names of the fields of a further ring size.

@@ -21,15 +21,13 @@ use super::show::{asked_in_full, ready};
 use crate::error::PageError;
 use crate::state::App;
 
-const PATTERN: &str = "pattern";
-
 /// The rows of the table, each with its rings; lengths in main wires, rings in main ring radii.
 pub(super) async fn rows(
+    State(app): State<App>,
     Query(typed): Query<BTreeMap<String, String>>,
 ) -> Result<Json<Value>, PageError> {
     let asked = Asked::of(&typed);
-    let pattern =
-        pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: PATTERN })?;
+    let pattern = app.read(move |view| pattern_named(view, asked.at("pattern"))).await?;
     let Some(entry) = table::entry(&pattern) else {
         return Ok(Json(json!({ "rows": [] })));
     };
@@ -82,8 +80,7 @@ pub(super) async fn taut(
     ready(&app, &asked).await?;
     let scene = app
         .read(move |view| {
-            let pattern =
-                pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: PATTERN })?;
+            let pattern = pattern_named(view, asked.at("pattern"))?;
             let Ok(question) = asked_in_full(view, &pattern, &asked)?.question else {
                 return Ok(Value::Null);
             };

@@ -229,7 +229,7 @@ pub(super) async fn ready(app: &App, asked: &Asked) -> Result<(), PageError> {
     let asked = asked.clone();
     let question = app
         .read(move |view| {
-            let Some(pattern) = pattern_named(asked.at("pattern")) else { return Ok(None) };
+            let pattern = pattern_named(view, asked.at("pattern"))?;
             Ok(asked_in_full(view, &pattern, &asked)?.question.ok())
         })
         .await?;
@@ -250,8 +250,7 @@ impl Show {
         measured: MeasuredForm,
         wrong: Complaints,
     ) -> Result<Show, PageError> {
-        let pattern =
-            pattern_named(asked.at("pattern")).ok_or(PageError::NotFound { what: "pattern" })?;
+        let pattern = pattern_named(view, asked.at("pattern"))?;
         let full = asked_in_full(view, &pattern, asked)?;
         let (answer, complaints) = match &full.question {
             Err(complaints) => (None, complaints.clone()),

@@ -6,7 +6,6 @@ use askama::Template;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
-use linkwright_answers::chain::listed;
 use linkwright_store::records::{OrderLine, RingOrder};
 use linkwright_store::{Act, Id, StoreError, View};
 use serde::Deserialize;
@@ -16,6 +15,7 @@ use super::read::{Read, read, taken};
 use crate::error::PageError;
 use crate::form::{Complaints, Sent};
 use crate::frame::Frame;
+use crate::patterns::known_patterns;
 use crate::planning::catalogue;
 use crate::state::App;
 
@@ -76,7 +76,8 @@ impl Offers {
         let size = |typed: &str, measured: Option<&String>| {
             measured.map_or_else(|| typed.to_owned(), Clone::clone)
         };
-        let one_size = listed().into_iter().filter(|pattern| pattern.sizes == 1);
+        let one_size =
+            known_patterns(view)?.listed().into_iter().filter(|pattern| pattern.sizes == 1);
         Ok(Offers {
             patterns: one_size.map(|pattern| (pattern.name, pattern.title)).collect(),
             metals: metals.metals().iter().map(|metal| metal.trade_name().to_string()).collect(),
@@ -200,7 +201,7 @@ async fn keep(
     let read = app
         .read(move |view| {
             let metals = catalogue(&view.all()?)?;
-            Ok(read(&typed, &metals))
+            Ok(read(&typed, &metals, &*known_patterns(view)?))
         })
         .await?;
     let read = match read {

@@ -1,6 +1,6 @@
 //! What was typed into the order's form, read into records or refused beside its field.
 
-use linkwright_answers::chain::find;
+use linkwright_answers::chain::KnownPatterns;
 use linkwright_answers::files::from_json;
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::quantity::{parse_count, parse_length, parse_ring_size};
@@ -23,7 +23,11 @@ pub(super) struct Read {
 }
 
 /// Reads the whole form; every complaint is found at once.
-pub(super) fn read(form: &OrderForm, metals: &Catalogue) -> Result<Read, Complaints> {
+pub(super) fn read(
+    form: &OrderForm,
+    metals: &Catalogue,
+    patterns: &KnownPatterns,
+) -> Result<Read, Complaints> {
     let mut complaints = Complaints::default();
     let name =
         needed(&mut complaints, "name", form.at("name"), "give the order a name or a number");
@@ -45,7 +49,9 @@ pub(super) fn read(form: &OrderForm, metals: &Catalogue) -> Result<Read, Complai
     }
     let lines: Vec<_> = (1..)
         .zip(&form.lines)
-        .filter_map(|(number, line)| read_line(&mut complaints, number, line, &order, metals))
+        .filter_map(|(number, line)| {
+            read_line(&mut complaints, number, line, &order, (metals, patterns))
+        })
         .collect();
     for (at, (number, line)) in (1..).zip(&form.lines).enumerate() {
         let twice = form.lines[..at].iter().any(|other| other.at("name") == line.at("name"));
@@ -96,7 +102,7 @@ fn read_line(
     number: usize,
     form: &LineForm,
     order: &RingOrder,
-    metals: &Catalogue,
+    (metals, patterns): (&Catalogue, &KnownPatterns),
 ) -> Option<(Option<Id<OrderLine>>, OrderLine)> {
     let mut own = Complaints::default();
     let name = needed(&mut own, "name", form.at("name"), "give the line a name");
@@ -126,15 +132,15 @@ fn read_line(
     let line = match kind {
         Some(LineKind::Rings) => rings(&mut own, form, line),
         Some(LineKind::Chain) => {
-            let pattern = pattern(&mut own, form);
+            let pattern = pattern(&mut own, form, patterns);
             chain(&mut own, form, pattern, line)
         }
-        Some(LineKind::Kits) => kits(&mut own, form, line),
+        Some(LineKind::Kits) => kits(&mut own, form, patterns, line),
         None => line,
     };
     let line = ring_or_rod(&mut own, form, line);
     if own.is_empty() {
-        as_the_file_is_read(&mut own, order, &line);
+        as_the_file_is_read(&mut own, order, &line, patterns);
     }
     let id = form.at("id").parse().ok();
     let well = own.is_empty();
@@ -150,8 +156,13 @@ fn rings(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
     OrderLine { rings: count(own, form, "rings"), ..line }
 }
 
-fn kits(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
-    if let Some(pattern) = pattern(own, form) {
+fn kits(
+    own: &mut Complaints,
+    form: &LineForm,
+    patterns: &KnownPatterns,
+    line: OrderLine,
+) -> OrderLine {
+    if let Some(pattern) = pattern(own, form, patterns) {
         // The rings of a kit are those of one piece, and a cluster is a piece as it is.
         let line = match pattern.kind() {
             Kind::Cluster => OrderLine { pattern: Some(pattern.name().to_owned()), ..line },
@@ -172,11 +183,11 @@ fn kits(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
 }
 
 /// The pattern chosen; none for one ring in the next, or rings counted by oneself.
-fn pattern(own: &mut Complaints, form: &LineForm) -> Option<Pattern> {
+fn pattern(own: &mut Complaints, form: &LineForm, patterns: &KnownPatterns) -> Option<Pattern> {
     if form.at("pattern").is_empty() {
         return None;
     }
-    let pattern = own.take("pattern", find(form.at("pattern")))?;
+    let pattern = own.take("pattern", patterns.find(form.at("pattern")))?;
     let sizes = pattern.spec().sizes.len();
     if sizes > 1 {
         own.add(
@@ -281,9 +292,14 @@ fn ring_or_rod(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderL
 }
 
 /// The limits of the order file, which the plan will be held to.
-fn as_the_file_is_read(own: &mut Complaints, order: &RingOrder, line: &OrderLine) {
+fn as_the_file_is_read(
+    own: &mut Complaints,
+    order: &RingOrder,
+    line: &OrderLine,
+    patterns: &KnownPatterns,
+) {
     let file = order_as_json(order, std::slice::from_ref(line), &[]);
-    let Err(error) = from_json::order(&file) else { return };
+    let Err(error) = from_json::order(&file, patterns) else { return };
     let obstacle = Obstacle::in_order(error);
     let field = match obstacle.field() {
         "chain" | "chain.length" | "sheet" | "sheet.length" => "chain_length",

@@ -1,0 +1,139 @@
+//! Solving on the spot for whoever asks again and again: within so many steps, and once for each question.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use linkwright_linkage::answer::{ClosedRing, Linked, QuestionError, answer};
+use linkwright_linkage::pattern::{Pattern, PatternSpec};
+use linkwright_linkage::solve::{Halt, Search, Watch};
+
+/// Answers remembered at most, the last asked for first.
+const REMEMBERED_MOST: usize = 256;
+
+/// Solves patterns, gives up after so many steps if it is told to, and remembers what came of it.
+///
+/// What it says depends on the question alone: steps are counted, not timed. Copies share the memory.
+#[derive(Clone, Debug)]
+pub struct Solver {
+    steps_most: Option<u32>,
+    remembered: Arc<Mutex<VecDeque<Remembered>>>,
+}
+
+#[derive(Debug)]
+struct Remembered {
+    spec: PatternSpec,
+    rings: Vec<ClosedRing>,
+    outcome: Result<Linked, QuestionError>,
+}
+
+impl Solver {
+    /// Never gives up.
+    pub fn patient() -> Solver {
+        Solver { steps_most: None, remembered: Arc::default() }
+    }
+
+    /// Gives up a question after so many steps.
+    pub fn giving_up_after(steps: u32) -> Solver {
+        Solver { steps_most: Some(steps), ..Solver::patient() }
+    }
+
+    /// Steps after which it gives up, if it does.
+    pub const fn steps_most(&self) -> Option<u32> {
+        self.steps_most
+    }
+
+    /// What a pattern does with these rings.
+    ///
+    /// # Errors
+    /// Those of [`answer`]; [`Halt::Cancelled`] if it gave up.
+    pub fn linked(&self, pattern: &Pattern, rings: &[ClosedRing]) -> Result<Linked, QuestionError> {
+        let remembered = || self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
+        let asked = |one: &&Remembered| one.rings == rings && one.spec == *pattern.spec();
+        if let Some(one) = remembered().iter().find(asked) {
+            return one.outcome.clone();
+        }
+        let mut steps = Steps { left: self.steps_most };
+        let outcome = answer(pattern, rings, Search::default(), &mut steps);
+        let mut all = remembered();
+        all.push_front(Remembered {
+            spec: pattern.spec().clone(),
+            rings: rings.to_vec(),
+            outcome: outcome.clone(),
+        });
+        all.truncate(REMEMBERED_MOST);
+        outcome
+    }
+}
+
+/// Counts steps, and stops when none is left.
+#[derive(Clone, Copy, Debug)]
+pub struct Steps {
+    left: Option<u32>,
+}
+
+impl Steps {
+    /// So many.
+    pub const fn of(steps: u32) -> Steps {
+        Steps { left: Some(steps) }
+    }
+}
+
+impl Watch for Steps {
+    fn tick(&mut self) -> Result<(), Halt> {
+        if let Some(left) = &mut self.left {
+            *left = left.checked_sub(1).ok_or(Halt::Cancelled)?;
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use linkwright_calc::quantity::Length;
+    use linkwright_calc::wire::Wire;
+    use linkwright_linkage::answer::{ClosedRing, QuestionError};
+    use linkwright_linkage::pattern::{Pattern, craft};
+    use linkwright_linkage::solve::Halt;
+
+    use super::Solver;
+
+    fn ring(inside_mm: f64) -> ClosedRing {
+        let wire = Wire::new(Length::from_mm(1.0)).expect("a wire");
+        ClosedRing::new(wire, Length::from_mm(inside_mm)).expect("a ring")
+    }
+
+    /// A cable chain that the table does not know.
+    fn mine() -> Pattern {
+        let mut spec = craft::named("cable_1in1").expect("known");
+        "mine".clone_into(&mut spec.name);
+        Pattern::new(spec).expect("valid")
+    }
+
+    #[test]
+    fn it_gives_up_after_its_steps_and_says_the_same_when_asked_again() {
+        let (short, long) = (Solver::giving_up_after(3), Solver::giving_up_after(100_000));
+        for _ in 0..2 {
+            let gave_up = short.linked(&mine(), &[ring(4.0)]).expect_err("too few steps");
+            assert_eq!(gave_up, QuestionError::Halt(Halt::Cancelled));
+        }
+        let linked = long.linked(&mine(), &[ring(4.0)]).expect("answered");
+        assert!((linked.rings_per_cm().expect("a chain") - 2.5).abs() < 1e-3);
+        assert_eq!(long.linked(&mine(), &[ring(4.0)]).expect("answered"), linked);
+    }
+
+    #[test]
+    fn other_rings_and_another_pattern_of_the_same_name_are_other_questions() {
+        let solver = Solver::patient();
+        let per_cm = |pattern: &Pattern, inside_mm: f64| {
+            let linked = solver.linked(pattern, &[ring(inside_mm)]).expect("answered");
+            linked.rings_per_cm().expect("a chain")
+        };
+        let mut doubled = craft::named("double_2in2").expect("known");
+        "mine".clone_into(&mut doubled.name);
+        let doubled = Pattern::new(doubled).expect("valid");
+        assert!((per_cm(&mine(), 4.0) - 2.5).abs() < 1e-3);
+        assert!((per_cm(&mine(), 5.0) - 2.0).abs() < 1e-3);
+        // Pitch of a pair at aspect ratio 4: 3.8315 (closed form, docs/theory/chain.md, section 7).
+        assert!((per_cm(&doubled, 4.0) - 20.0 / 3.8315).abs() < 1e-3);
+    }
+}
