@@ -7,7 +7,8 @@ use anyhow::{Result, bail};
 
 use crate::process::{cargo, in_ci, watched, works};
 use crate::{
-    browser, chain_tables, docs, fmt as format, lint, pages, python, references, surface, tidy,
+    browser, bundle, chain_tables, docs, fmt as format, lint, pages, python, references, surface,
+    tidy,
 };
 
 /// Runs every check to its end, even after one failed, and closes with one plain line.
@@ -31,21 +32,11 @@ pub fn run(_: &[String]) -> Result<()> {
     count.tests("documentation examples", doc_tests()?);
     count.check("docs", docs::run(&[]));
     count.check("chain tables", chain_tables::run(&["--check".to_owned()]));
-    match pages::ready() {
-        Ok(()) => count.check("printed pages", pages::run(&[])),
-        Err(error) if in_ci() => count.check("printed pages", Err(error)),
-        Err(error) => count.skip("printed pages", &format!("{error:#}")),
-    }
-    match surface::ready() {
-        Ok(_) => count.check("HTTP surface", surface::run(&[])),
-        Err(error) if in_ci() => count.check("HTTP surface", Err(error)),
-        Err(error) => count.skip("HTTP surface", &format!("{error:#}")),
-    }
-    match python::ready() {
-        Ok(()) => count.check("references", references::run(&["--check".to_owned()])),
-        Err(error) if in_ci() => count.check("references", Err(error)),
-        Err(error) => count.skip("references", &format!("{error:#}")),
-    }
+    let check = ["--check".to_owned()];
+    count.where_ready("turning picture", bundle::ready(), || bundle::run(&check));
+    count.where_ready("printed pages", pages::ready(), || pages::run(&[]));
+    count.where_ready("HTTP surface", surface::ready().map(drop), || surface::run(&[]));
+    count.where_ready("references", python::ready(), || references::run(&check));
     println!("{count}");
     if count.failed > 0 {
         bail!("something failed");
@@ -78,6 +69,16 @@ impl Count {
     fn skip(&mut self, name: &str, why: &str) {
         println!("skipped: {name}: {why}");
         self.skipped += 1;
+    }
+
+    /// A check that needs more than cargo: where this machine lacks it, the check is skipped, but fails in
+    /// the automatic run.
+    fn where_ready(&mut self, name: &str, ready: Result<()>, check: impl FnOnce() -> Result<()>) {
+        match ready {
+            Ok(()) => self.check(name, check()),
+            Err(error) if in_ci() => self.check(name, Err(error)),
+            Err(error) => self.skip(name, &format!("{error:#}")),
+        }
     }
 
     /// Adds the tests that a runner counted; a runner that failed without a failed test counts as one.
