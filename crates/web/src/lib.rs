@@ -53,7 +53,7 @@ pub mod paper {
 /// What is on record, for whoever is not a browser.
 pub mod record {
     pub use crate::learning::trials;
-    pub use crate::pages::chain::chain_correction;
+    pub use crate::pages::chain::{chain_correction, chain_corrections};
     pub use crate::pages::chart::{
         CellOnRecord, ChartOnRecord, PlanOnRecord, ToTry, chart, to_try,
     };

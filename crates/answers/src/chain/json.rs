@@ -5,7 +5,6 @@ use linkwright_linkage::pattern::Kind;
 use serde_json::{Value, json};
 
 use super::answered::{ChainAnswer, RingUsed, ground_in_words};
-use super::design::{Designs, Gives};
 use super::patterns::PatternListed;
 use super::table::TableRow;
 use super::words::cautions;
@@ -100,46 +99,6 @@ pub fn table_as_json(name: &str, rows: &[TableRow]) -> Value {
         })
     });
     json!({ "pattern": name, "rows": rows.collect::<Vec<_>>() })
-}
-
-/// What comes nearest to a wanted chain, nearest first.
-pub fn designs_as_json(designs: &Designs) -> Value {
-    let found = designs.found.iter().map(|design| {
-        json!({
-            "pattern": design.pattern,
-            "title": design.title,
-            "lot": design.lot,
-            "metal": design.metal,
-            "wire_diameter_mm": design.wire.mm(),
-            "aspect_ratio_min": design.aspect_ratio_min,
-            "off": design.off,
-            "tight": design.tight,
-            "gives": gives_as_json(&design.gives),
-            "next_rod_up": design.next[0].as_ref().map(gives_as_json),
-            "next_rod_down": design.next[1].as_ref().map(gives_as_json),
-        })
-    });
-    json!({ "found": found.collect::<Vec<_>>(), "left_out": designs.left_out })
-}
-
-fn gives_as_json(gives: &Gives) -> Value {
-    json!({
-        "rod": gives.rod,
-        "mandrel_diameter_mm": gives.rod_diameter.mm(),
-        "open_inside_diameter_mm": gives.open_inside.mm(),
-        "closed_inside_diameter_mm": gives.closed_inside.mm(),
-        "aspect_ratio": gives.aspect_ratio,
-        "chain": gives.chain.map(|chain| json!({
-            "width_mm": chain.width.mm(),
-            "thickness_mm": chain.thickness.mm(),
-            "rings_per_cm": chain.rings_per_cm,
-            "mass_g_per_cm": chain.mass_per_cm.g(),
-            "cost_per_cm": chain.cost_per_cm.map(|(minor, currency)| {
-                let scale = 10.0_f64.powi(i32::from(currency.decimals()));
-                json!({ "amount": minor / scale, "currency": currency.to_string() })
-            }),
-        })),
-    })
 }
 
 /// How the pattern repeats, in a word.

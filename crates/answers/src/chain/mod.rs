@@ -39,7 +39,7 @@ pub use asked::{
 };
 pub use counted::{Counts, counts};
 pub use in_full::{InFull, InFullError};
-pub use json::{chain_as_json, designs_as_json, list_as_json, table_as_json};
+pub use json::{chain_as_json, list_as_json, table_as_json};
 pub use known::{KnownPatterns, NoPattern, OwnKnown};
 pub use ordered::{KitsAsked, LinkedWanted, OrderAsked};
 pub(crate) use patterns::bare;

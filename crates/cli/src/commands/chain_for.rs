@@ -1,18 +1,22 @@
 //! `chain-for`: the wires, rods and patterns that give a wanted chain.
 
+use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::PathBuf;
 
-use linkwright_answers::chain::design::{ChainGiven, Design, DesignWanted, Designs, Gives, design};
-use linkwright_answers::chain::{designs_as_json, find};
+use linkwright_answers::chain::design::{
+    Aim, Design, DesignField, DesignTyped, DesignWanted, Designs, Given, GivesNothing, OwnRing,
+    OwnRings, Repertoire, design, designs_as_json,
+};
+use linkwright_answers::chain::find;
 use linkwright_answers::files::load::load_workshop;
 use linkwright_answers::printout::short_mm;
 use linkwright_answers::refusal::Refusal;
-use linkwright_calc::limits::{LENGTH, Limit, MASS};
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::money::{Currency, Money, parse_money};
+use linkwright_calc::money::{Currency, Money};
 use linkwright_calc::plan::Workshop;
-use linkwright_calc::quantity::{Length, Mass};
+use linkwright_linkage::answer::Correction;
+use linkwright_linkage::pattern::Kind;
 use linkwright_store::look;
 use linkwright_web::record;
 
@@ -22,37 +26,53 @@ use crate::failure::Failure;
 use crate::printout::{Printout, Table, Unit, both_lengths, significant};
 use crate::typed;
 
-/// The wires, rods and patterns of a workshop that come nearest to a wanted chain.
+/// The wires, rods and patterns of a workshop that come nearest to a wanted chain or sheet.
 ///
 /// Examples:
 ///   linkwright chain-for --width "6 mm" --workshop examples/bench.toml
 ///   linkwright chain-for --mass "20 g" --length "450 mm" --metal sterling
 ///   linkwright chain-for --cost "30 EUR" --length "450 mm" --pattern byzantine
+///   linkwright chain-for --sheet --mass "40 g" --length "100 mm" --across "60 mm"
 ///
 /// Every wire in stock is put on every rod owned, and the ring it really gives,
-/// sprung open and closed again, is looked up in every chain of one ring size.
+/// sprung open and closed again, is looked up in every pattern; where a pattern
+/// takes rings of several sizes, smaller ones are taken from the same metal.
+/// A strip is a chain and has a width; a sheet is as wide as it is made, and is
+/// asked for by its thickness, or by mass or cost of a piece.
 /// The workshop is that of the data file unless a workshop file is named.
 #[derive(Debug, clap::Args)]
 #[command(verbatim_doc_comment)]
 pub struct Args {
-    /// Width wanted.
+    /// A sheet, and not a chain.
+    #[arg(long)]
+    sheet: bool,
+    /// Width wanted of a chain.
     #[arg(long)]
     width: Option<String>,
-    /// Mass wanted of the chain's rings, with --length.
-    #[arg(long, requires = "length")]
+    /// Thickness wanted.
+    #[arg(long)]
+    thickness: Option<String>,
+    /// Mass wanted of the rings of the piece, with --length.
+    #[arg(long)]
     mass: Option<String>,
-    /// Money the metal of the chain may cost, with --length.
-    #[arg(long, requires = "length")]
+    /// Money the metal of the piece may cost, with --length.
+    #[arg(long)]
     cost: Option<String>,
-    /// Length that mass or cost is for.
+    /// Length of the piece that mass or cost is for; of a sheet, along its rows.
     #[arg(long)]
     length: Option<String>,
+    /// Width of the piece of a sheet, across its rows.
+    #[arg(long)]
+    across: Option<String>,
     /// Take this metal only.
     #[arg(long)]
     metal: Option<String>,
     /// Take this pattern only; may be repeated.
     #[arg(long)]
     pattern: Vec<String>,
+    /// Look at chains of rings so large that they hang loose, too.
+    #[arg(long)]
+    loose: bool,
     /// How many answers to show.
     #[arg(long, default_value_t = 8, value_parser = clap::value_parser!(u16).range(1..=500))]
     show: u16,
@@ -65,104 +85,138 @@ pub struct Args {
 
 /// Finds what comes nearest.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
-    let wanted = wanted(args)?;
-    let (workshop, metals) = workshop(args)?;
+    let mut wanted = wanted(args)?;
+    let Stand { workshop, metals, corrections } = stand(args)?;
     if let Some(metal) = &args.metal {
-        typed::metal(&metals, metal)?;
+        wanted.metal = Some(typed::metal(&metals, metal)?.key().to_string());
     }
-    let mut designs = design(&wanted, &workshop, &metals);
-    designs.found.truncate(usize::from(args.show));
+    let repertoire = Repertoire::of(OwnRings::of(&workshop, &metals), corrections);
+    let designs = design(&wanted, &repertoire, usize::from(args.show));
     match output {
         Output::Json => Ok(writeln!(io::stdout(), "{}", designs_as_json(&designs))?),
-        Output::Text => printout(&designs, &workshop).print(output),
+        Output::Text => printout(&designs, &workshop, wanted.kind).print(output),
     }
 }
 
-/// Above nothing.
-const SOME_LENGTH: Limit = Limit { low: 0.1, ..LENGTH };
-const SOME_MASS: Limit = Limit { low: 1e-6, ..MASS };
+/// The option of a field.
+const fn option(field: DesignField) -> &'static str {
+    match field {
+        DesignField::Width => "--width",
+        DesignField::Thickness => "--thickness",
+        DesignField::Mass => "--mass",
+        DesignField::Cost => "--cost",
+        DesignField::Length => "--length",
+        DesignField::Across => "--across",
+    }
+}
 
 fn wanted(args: &Args) -> Result<DesignWanted, Refusal> {
-    let length = |option, text: Option<&String>| -> Result<Option<Length>, Refusal> {
-        let Some(typed) = typed::optional_length(option, text)? else { return Ok(None) };
-        typed::role(option, &typed, |length| SOME_LENGTH.check(length.mm()).map(|_| length))
-            .map(Some)
+    let at = |text: &'_ Option<String>| text.clone().unwrap_or_default();
+    let [width, thickness, mass, cost, length, across] =
+        [&args.width, &args.thickness, &args.mass, &args.cost, &args.length, &args.across].map(at);
+    let typed = DesignTyped {
+        sheet: args.sheet,
+        width: &width,
+        thickness: &thickness,
+        mass: &mass,
+        cost: &cost,
+        length: &length,
+        across: &across,
     };
-    let cm = length("--length", args.length.as_ref())?.map(|length| length.mm() / 10.0);
-    let mut wanted = DesignWanted {
-        width: length("--width", args.width.as_ref())?,
-        metal: args.metal.clone(),
-        ..DesignWanted::default()
-    };
+    let read = typed.read().map_err(|wrong| {
+        let (field, said) = wrong.into_iter().next().unwrap_or((DesignField::Width, String::new()));
+        let given = match field {
+            DesignField::Width => &width,
+            DesignField::Thickness => &thickness,
+            DesignField::Mass => &mass,
+            DesignField::Cost => &cost,
+            DesignField::Length => &length,
+            DesignField::Across => &across,
+        };
+        Refusal::bench(option(field), given.as_str(), said)
+    })?;
+    let mut wanted = DesignWanted { loose: args.loose, ..read.wanted };
     for given in &args.pattern {
         let pattern =
             find(given).map_err(|error| Refusal::bench("--pattern", given.as_str(), error))?;
-        wanted.patterns.push(pattern.name().to_owned());
-    }
-    if let (Some(text), Some(cm)) = (&args.mass, cm) {
-        let mass = typed::mass("--mass", text)?.value();
-        SOME_MASS
-            .check(mass.g())
-            .map_err(|error| Refusal::bench("--mass", text.as_str(), error))?;
-        wanted.mass_per_cm = Some(Mass::from_g(mass.g() / cm));
-    }
-    if let (Some(text), Some(cm)) = (&args.cost, cm) {
-        let refuse = |error: &dyn std::fmt::Display| Refusal::bench("--cost", text.as_str(), error);
-        let money = parse_money(text).map_err(|error| refuse(&error))?.value();
-        if money.minor() <= 0 {
-            return Err(refuse(&"the metal of a chain costs something; give more than nothing"));
+        if pattern.kind() != wanted.kind {
+            let why = match pattern.kind() {
+                Kind::Sheet => "this is a sheet; ask with --sheet",
+                Kind::Chain => "this is a chain; ask without --sheet",
+                Kind::Cluster => "this is one group of rings that does not repeat",
+            };
+            return Err(Refusal::bench("--pattern", given.as_str(), why));
         }
-        wanted.cost_per_cm = Some((money.minor() as f64 / cm, money.currency()));
-    }
-    if wanted.width.is_none() && wanted.mass_per_cm.is_none() && wanted.cost_per_cm.is_none() {
-        return Err(Refusal::Missing {
-            field: "--width".to_owned(),
-            ask: "chain-for (or --mass or --cost with --length)".to_owned(),
-        });
+        wanted.patterns.push(pattern.name().to_owned());
     }
     Ok(wanted)
 }
 
-fn workshop(args: &Args) -> Result<(Workshop, Catalogue), Failure> {
-    match &args.workshop {
-        Some(path) => Ok(load_workshop(path)?),
-        None => look(&args.data.path()?, |view| {
-            let found = record::workshop(view)?;
-            Ok::<_, Failure>(found.map_err(|why| Refusal::bench("--data", "", why))?)
-        }),
-    }
+/// What the search rests on.
+struct Stand {
+    workshop: Workshop,
+    metals: Catalogue,
+    /// What measured pieces taught, by pattern.
+    corrections: BTreeMap<String, Correction>,
 }
 
-fn printout(designs: &Designs, workshop: &Workshop) -> Printout {
+fn stand(args: &Args) -> Result<Stand, Failure> {
+    if let Some(path) = &args.workshop {
+        let (workshop, metals) = load_workshop(path)?;
+        return Ok(Stand { workshop, metals, corrections: BTreeMap::new() });
+    }
+    look(&args.data.path()?, |view| {
+        let found = record::workshop(view)?.map_err(|why| Refusal::bench("--data", "", why))?;
+        let (workshop, metals) = found;
+        Ok::<_, Failure>(Stand { workshop, metals, corrections: record::chain_corrections(view)? })
+    })
+}
+
+fn printout(designs: &Designs, workshop: &Workshop, kind: Kind) -> Printout {
     let title = format!("What comes nearest in {}", workshop.name);
     let mut printout = Printout::new("chain-for", title);
     if designs.found.is_empty() {
-        printout.note("no wire and rod of this workshop gives such a chain");
+        printout.note("no wire and rod of this workshop gives what was asked for");
     }
-    let headings =
-        ["pattern", "wire", "rod", "mm wide", "g/cm", "cost/cm", "off"].map(str::to_owned);
+    let is_sheet = kind == Kind::Sheet;
+    let headings = if is_sheet {
+        ["pattern", "wire", "rod", "mm thick", "g/cm2", "cost/cm2", "off"]
+    } else {
+        ["pattern", "wire", "rod", "mm wide", "g/cm", "cost/cm", "off"]
+    };
     let row = |design: &Design| {
-        let chain = design.gives.chain;
+        let given = &design.gives;
+        let size = given.width.unwrap_or(given.thickness);
+        let joined = |of: &dyn Fn(&OwnRing) -> String| {
+            let mut each: Vec<String> = design.rings.iter().map(|part| of(&part.ring)).collect();
+            each.dedup();
+            each.join(" + ")
+        };
         vec![
             design.pattern.clone(),
-            short_mm(design.wire.mm(), 3),
-            design.gives.rod.clone(),
-            chain.map_or_else(String::new, |chain| format!("{:.2}", chain.width.mm())),
-            chain.map_or_else(String::new, |chain| significant(chain.mass_per_cm.g(), 3)),
-            chain.map_or_else(String::new, cost),
+            joined(&|ring| short_mm(ring.ring.wire().diameter().mm(), 3)),
+            joined(&|ring| ring.rod.clone()),
+            format!("{:.2}", size.mm()),
+            significant(given.mass.g(), 3),
+            cost(given),
             format!("{} %", significant(100.0 * design.off, 2)),
         ]
     };
     printout.table(Table {
         title: "Nearest first; off is the farthest of what was wanted".to_owned(),
-        headings: headings.to_vec(),
+        headings: headings.map(str::to_owned).to_vec(),
         rows: designs.found.iter().map(row).collect(),
     });
     if let Some(best) = designs.found.first() {
         detail(&mut printout, best);
     }
-    printout.note("mm wide, g/cm and cost/cm are of the chain pulled straight");
-    for why in &designs.left_out {
+    printout.note(if is_sheet {
+        "all numbers are of the sheet pulled along its rows; a sheet of two ring sizes lies flat, its rows \
+         as far apart as they go"
+    } else {
+        "all numbers are of the chain pulled straight"
+    });
+    for why in designs.left_out.sentences().iter().chain(&designs.left_out.no_ring) {
         printout.note(format!("left out: {why}"));
     }
     if designs.found.iter().any(|design| design.tight) {
@@ -178,50 +232,69 @@ fn printout(designs: &Designs, workshop: &Workshop) -> Printout {
 /// The nearest in full, with the rods next to it.
 fn detail(printout: &mut Printout, best: &Design) {
     printout.text_only("nearest", format!("{}, {}", best.pattern, best.title));
-    printout.text_only(
-        "wire",
-        format!("{}, {}, {}", best.lot, best.metal, both_lengths(best.wire.mm())),
-    );
-    printout.text_only("rod", rod(&best.gives));
-    let ratio =
-        format!("{:.2} ({:.2} is the least)", best.gives.aspect_ratio, best.aspect_ratio_min);
-    printout.text_only("aspect ratio, closed", ratio);
-    if let Some(chain) = best.gives.chain {
-        printout.text_only("width", format!("about {}", both_lengths(chain.width.mm())));
-        printout.text_only("thickness", format!("about {}", both_lengths(chain.thickness.mm())));
-        printout.text_only("rings per cm", significant(chain.rings_per_cm, 4));
-        printout.text_only("mass per cm", Unit::Mass.show(chain.mass_per_cm.g()));
+    let many = best.rings.len() > 1;
+    for (part, size) in best.rings.iter().zip(1..) {
+        let own = &part.ring;
+        let label =
+            |what: &str| if many { format!("{what}, size {size}") } else { what.to_owned() };
+        let wire = both_lengths(own.ring.wire().diameter().mm());
+        printout.text_only(&label("wire"), format!("{}, {}, {wire}", own.lot, own.metal_name));
+        printout.text_only(&label("rod"), rod(own));
     }
+    let ratio = format!("{:.2}", best.main().ring.as_closed().aspect_ratio());
+    printout.text_only(
+        "aspect ratio, closed",
+        best.least.map_or(ratio.clone(), |least| format!("{ratio} ({least:.2} is the least)")),
+    );
+    let given = &best.gives;
+    for miss in &best.misses {
+        let (label, said) = match miss.aim {
+            Aim::Width => ("width", format!("about {}", both_lengths(miss.given))),
+            Aim::Thickness => ("thickness", format!("about {}", both_lengths(miss.given))),
+            Aim::Mass | Aim::Cost => continue,
+        };
+        let off = format!("{} % off", significant(100.0 * miss.off(), 2));
+        printout.text_only(label, format!("{said}, {off}"));
+    }
+    let area = if given.across.is_some() { "cm2" } else { "cm" };
+    printout.text_only(&format!("rings per {area}"), significant(given.rings, 4));
+    printout.text_only(&format!("mass per {area}"), Unit::Mass.show(given.mass.g()));
+    printout.text_only("the length is from", given.read_in_words());
     for (label, next) in ["next rod up", "next rod down"].into_iter().zip(&best.next) {
         let said = match next {
             None => "none owned".to_owned(),
-            Some(gives) => match gives.chain {
-                None => format!("{}; no chain of it", rod(gives)),
-                Some(chain) => format!(
-                    "{}; width about {:.2} mm, {} g per cm",
-                    rod(gives),
-                    chain.width.mm(),
-                    significant(chain.mass_per_cm.g(), 3)
-                ),
+            Some(next) => match &next.gives {
+                Err(GivesNothing::TooSmall) => format!("{}; too small for it", rod(&next.ring)),
+                Err(_) => format!("{}; beyond the solved table", rod(&next.ring)),
+                Ok(given) => {
+                    let size = match given.width {
+                        Some(width) => format!("width about {:.2} mm", width.mm()),
+                        None => format!("thickness about {:.2} mm", given.thickness.mm()),
+                    };
+                    let mass = significant(given.mass.g(), 3);
+                    format!("{}; {size}, {mass} g per {area}", rod(&next.ring))
+                }
             },
         };
         printout.text_only(label, said);
     }
 }
 
-fn rod(gives: &Gives) -> String {
+fn rod(own: &OwnRing) -> String {
     format!(
-        "{} ({}): ring {:.2} mm open, {:.2} mm closed",
-        gives.rod,
-        short_mm(gives.rod_diameter.mm(), 3),
-        gives.open_inside.mm(),
-        gives.closed_inside.mm()
+        "{} ({}): ring {:.2} mm open ({}), {:.2} mm closed{}",
+        own.rod,
+        short_mm(own.rod_diameter.mm(), 3),
+        own.open_inside.value.mm(),
+        own.open_inside.basis.word(),
+        own.ring.closed_inside().mm(),
+        if own.anneal_first { ", wire annealed first" } else { "" }
     )
 }
 
-fn cost(chain: ChainGiven) -> String {
+fn cost(given: &Given) -> String {
     let said = |(minor, currency): (f64, Currency)| {
         Money::rounded(minor, currency).map_or_else(|_| String::new(), |money| money.to_string())
     };
-    chain.cost_per_cm.map_or_else(|| "no price".to_owned(), said)
+    given.cost.map_or_else(|| "no price".to_owned(), said)
 }

@@ -6,6 +6,8 @@ mod bench;
 
 mod chain;
 
+mod to_measure;
+
 mod chart;
 
 mod chart_others;

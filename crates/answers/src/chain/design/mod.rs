@@ -1,191 +1,184 @@
-//! Design the other way round: wanted width, mass or cost -> the wires, rods and patterns that give it.
+//! Design the other way round: wanted width, thickness, mass or cost -> the wires, rods and patterns
+//! that give it.
 //!
 //! Every wire in stock is put on every rod owned; the ring it gives, sprung open and closed again, comes
-//! from the bench's own formulas. Every chain of one ring size is then read from the solved table.
+//! from the bench's own formulas. Every pattern is then read from the solved table, or by closed form
+//! where it takes several ring sizes or its rings lie beyond the table.
 
 mod own_rings;
 
-use linkwright_calc::metal::Catalogue;
-use linkwright_calc::money::Currency;
-use linkwright_calc::plan::Workshop;
-use linkwright_calc::quantity::{Length, Mass};
-use linkwright_linkage::pattern::{Kind, Pattern, craft};
-use linkwright_linkage::table::{self, Entry};
+mod wanted;
 
-use own_rings::{OwnRing, own_rings};
+mod typed;
 
-/// What the chain is to be.
-#[derive(Clone, Debug, Default)]
-pub struct DesignWanted {
-    /// Side-on width.
-    pub width: Option<Length>,
-    /// Mass of a centimetre.
-    pub mass_per_cm: Option<Mass>,
-    /// Minor units of money for the metal of a centimetre.
-    pub cost_per_cm: Option<(f64, Currency)>,
-    /// Key or name of the metal; any in stock if not said.
-    pub metal: Option<String>,
-    /// Keys of the patterns to choose from; every chain of one ring size if empty.
-    pub patterns: Vec<String>,
-}
+mod given;
 
-/// What one rod gives.
+mod companions;
+
+mod repertoire;
+
+mod left_out;
+
+mod basis;
+
+mod json;
+
+pub use companions::{FAR, NEAREST};
+pub use given::{Given, GivesNothing, LOOSE_MORE, LOOSE_TIMES, ReadFrom};
+pub use json::designs_as_json;
+pub use left_out::LeftOut;
+pub use own_rings::{OwnPrice, OwnRing, OwnRings};
+pub use repertoire::Repertoire;
+pub use typed::{DesignComplaint, DesignField, DesignRead, DesignTyped};
+pub use wanted::{Aim, DesignWanted, Miss};
+
+use std::sync::Arc;
+
+use linkwright_linkage::pattern::Kind;
+
+use repertoire::{Pairing, READABLE, closed};
+use wanted::farthest;
+
+/// A ring of a chain.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Gives {
-    /// Name of the rod.
-    pub rod: String,
-    /// Its diameter.
-    pub rod_diameter: Length,
-    /// The open ring off it.
-    pub open_inside: Length,
-    /// The ring as closed.
-    pub closed_inside: Length,
-    /// Inside over wire diameter, closed.
-    pub aspect_ratio: f64,
-    /// The chain of it; `None` where these rings do not go together or are larger than the table.
-    pub chain: Option<ChainGiven>,
+pub struct PartRing {
+    /// The ring.
+    pub ring: Arc<OwnRing>,
+    /// Rings of this size in a cell.
+    pub per_cell: usize,
 }
 
-/// The chain one rod's rings give.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ChainGiven {
-    /// Side-on width.
-    pub width: Length,
-    /// Thickness.
-    pub thickness: Length,
-    /// Rings to a centimetre.
-    pub rings_per_cm: f64,
-    /// Mass of a centimetre.
-    pub mass_per_cm: Mass,
-    /// Minor units of money for the metal of a centimetre, where the wire has a price.
-    pub cost_per_cm: Option<(f64, Currency)>,
+/// The same chain with its main ring off another rod.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NextRod {
+    /// The main ring.
+    pub ring: Arc<OwnRing>,
+    /// What it gives, or why it gives nothing.
+    pub gives: Result<Given, GivesNothing>,
 }
 
-/// One answer: a pattern in one wire, on one rod.
+/// One answer: a pattern in its rings.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Design {
     /// Key of the pattern.
     pub pattern: String,
     /// One line a jeweller reads.
     pub title: String,
-    /// Smallest aspect ratio of the pattern.
-    pub aspect_ratio_min: f64,
-    /// Name of the lot of wire.
-    pub lot: String,
-    /// Trade name of its metal.
-    pub metal: String,
-    /// Diameter of the wire.
-    pub wire: Length,
-    /// The rod and what it gives.
-    pub gives: Gives,
-    /// What the next thicker rod owned gives, and the next thinner.
-    pub next: [Option<Gives>; 2],
-    /// How far off the farthest of what was wanted is, as a share of it.
+    /// Chain or sheet.
+    pub kind: Kind,
+    /// Smallest aspect ratio of the main ring; `None` where only solving would tell.
+    pub least: Option<f64>,
+    /// The rings, the main size first.
+    pub rings: Vec<PartRing>,
+    /// What they give.
+    pub gives: Given,
+    /// The main ring off the next thicker rod owned, and off the next thinner.
+    pub next: [Option<NextRod>; 2],
+    /// What was wanted beside what is given.
+    pub misses: Vec<Miss>,
+    /// How far off the farthest of these is, as a share of it.
     pub off: f64,
     /// Whether the aspect ratio is so near the smallest that the last ring may not go in.
     pub tight: bool,
+    /// Whether the rings are so large that the chain hangs loose.
+    pub loose: bool,
 }
 
 /// The answers, nearest first, and what could not be used.
 #[derive(Clone, Debug, Default)]
 pub struct Designs {
-    /// Nearest first.
+    /// Nearest first, as many as were asked for.
     pub found: Vec<Design>,
-    /// Wires on rods that give no ring, with why.
-    pub left_out: Vec<String>,
+    /// Pairings of rings and a pattern that go, whether shown or not.
+    pub looked_at: usize,
+    /// What was left out.
+    pub left_out: LeftOut,
 }
 
-/// Room above the smallest aspect ratio that makers leave. Common practice, no source: 0.1 to 0.3.
-const MARGIN: f64 = 0.1;
-
-/// The wires, rods and patterns of the workshop that come nearest to what is wanted, the nearest first.
+/// The wires, rods and patterns that come nearest to what is wanted, the nearest first, at most so many.
 ///
-/// Where nothing is wanted every chain is given, by pattern.
-pub fn design(wanted: &DesignWanted, workshop: &Workshop, metals: &Catalogue) -> Designs {
-    let (lots, left_out) = own_rings(workshop, metals, wanted.metal.as_deref());
-    let chosen = |name: &str| {
-        wanted.patterns.is_empty() || wanted.patterns.iter().any(|pattern| pattern == name)
+/// Where nothing is wanted every pairing is as near as any other, and they come by pattern. Of equally
+/// near ones those that leave room for the last ring come first.
+pub fn design(wanted: &DesignWanted, repertoire: &Repertoire, most: usize) -> Designs {
+    let is_wanted = |metal: &str| wanted.metal.as_deref().is_none_or(|key| key == metal);
+    let looked_through = |pattern: usize| {
+        let pattern = &READABLE[pattern].pattern;
+        pattern.kind() == wanted.kind && wanted.takes(pattern.name())
     };
-    let patterns: Vec<(Pattern, &Entry)> = craft::all()
-        .into_iter()
-        .filter(|spec| spec.sizes.len() == 1 && chosen(&spec.name))
-        .filter_map(|spec| Pattern::new(spec).ok())
-        .filter(|pattern| pattern.kind() == Kind::Chain)
-        .filter_map(|pattern| table::entry(&pattern).map(|entry| (pattern, entry)))
-        .collect();
-    let mut found = Vec::new();
-    for (pattern, entry) in &patterns {
-        let per_cell = pattern.spec().rings.len() as f64;
-        for rings in &lots {
-            let given: Vec<Gives> = rings.iter().map(|own| gives(own, entry, per_cell)).collect();
-            for (at, own) in rings.iter().enumerate() {
-                let Some(off) = given[at].chain.and_then(|chain| wanted.off(chain)) else {
-                    continue;
-                };
-                found.push(Design {
-                    pattern: pattern.name().to_owned(),
-                    title: pattern.spec().title.clone(),
-                    aspect_ratio_min: entry.aspect_ratio_min,
-                    lot: own.lot.clone(),
-                    metal: own.metal.clone(),
-                    wire: own.ring.wire().diameter(),
-                    gives: given[at].clone(),
-                    next: [
-                        given.get(at + 1).cloned(),
-                        at.checked_sub(1).map(|at| given[at].clone()),
-                    ],
-                    off,
-                    tight: given[at].aspect_ratio - entry.aspect_ratio_min < MARGIN,
-                });
+    let no_ring = &repertoire.own.no_ring;
+    let mut left_out = LeftOut {
+        no_ring: no_ring
+            .iter()
+            .filter(|(metal, _)| is_wanted(metal))
+            .map(|(_, said)| said.clone())
+            .collect(),
+        currency: wanted.cost.map(|(_, currency)| currency),
+        ..LeftOut::default()
+    };
+    for ((pattern, metal), refused) in &repertoire.refused {
+        if looked_through(*pattern) && is_wanted(metal) {
+            left_out.too_small += refused.too_small;
+            left_out.beyond_table += refused.beyond_table;
+            left_out.no_companions += refused.no_companions;
+            left_out.several_sizes |= !READABLE[*pattern].is_of_one_size();
+        }
+    }
+    let mut near: Vec<(f64, &Pairing)> = Vec::new();
+    for pairing in &repertoire.pairings {
+        if looked_through(pairing.pattern) && is_wanted(&pairing.parts[0].ring.metal) {
+            match wanted.misses(&pairing.gives) {
+                Some(_) if pairing.loose && !wanted.loose => left_out.loose += 1,
+                Some(misses) => near.push((farthest(&misses), pairing)),
+                None => left_out.unpriced += 1,
             }
         }
     }
-    // Equally near: what leaves room for the last ring first.
-    found.sort_by(|a, b| a.off.total_cmp(&b.off).then(a.tight.cmp(&b.tight)));
-    Designs { found, left_out }
+    near.sort_by(|(a, one), (b, other)| a.total_cmp(b).then(one.tight.cmp(&other.tight)));
+    let found = near
+        .iter()
+        .take(most)
+        .filter_map(|(off, pairing)| {
+            let misses = wanted.misses(&pairing.gives)?;
+            Some(told(pairing, misses, *off, repertoire))
+        })
+        .collect();
+    Designs { found, looked_at: near.len(), left_out }
 }
 
-/// What a ring gives in a pattern of the table.
-fn gives(own: &OwnRing, entry: &Entry, per_cell: f64) -> Gives {
-    let aspect_ratio = own.ring.as_closed().aspect_ratio();
-    let d_mm = own.ring.wire().diameter().mm();
-    let chain = entry.at(aspect_ratio).map(|read| {
-        let rings_per_cm = per_cell * 10.0 / (read.advance * d_mm);
-        let mass_g = rings_per_cm * own.ring.as_closed().mass(own.density).g();
-        ChainGiven {
-            width: Length::from_mm(read.width * d_mm),
-            thickness: Length::from_mm(read.thickness * d_mm),
-            rings_per_cm,
-            mass_per_cm: Mass::from_g(mass_g),
-            cost_per_cm: own.price.map(|(minor, price)| (minor * mass_g, price.currency())),
-        }
-    });
-    Gives {
-        rod: own.rod.clone(),
-        rod_diameter: own.rod_diameter,
-        open_inside: own.open_inside,
-        closed_inside: own.ring.closed_inside(),
-        aspect_ratio,
-        chain,
+/// A pairing with the rods next to it.
+fn told(pairing: &Pairing, misses: Vec<Miss>, off: f64, repertoire: &Repertoire) -> Design {
+    let readable = &READABLE[pairing.pattern];
+    let correction = repertoire.corrections.get(readable.pattern.name());
+    let [lot, rod] = pairing.at;
+    let next_to = |rod: Option<usize>| {
+        let ring = repertoire.own.lots[lot].get(rod?)?;
+        let mut parts = pairing.parts.clone();
+        parts[0].ring = Arc::clone(ring);
+        let gives = readable.given(&parts, correction);
+        Some(NextRod { ring: Arc::clone(ring), gives })
+    };
+    let spec = readable.pattern.spec();
+    Design {
+        pattern: spec.name.clone(),
+        title: spec.title.clone(),
+        kind: readable.pattern.kind(),
+        least: readable.least(&closed(&pairing.parts)),
+        next: [next_to(rod.checked_add(1)), next_to(rod.checked_sub(1))],
+        rings: pairing.parts.clone(),
+        gives: pairing.gives,
+        misses,
+        off,
+        tight: pairing.tight,
+        loose: pairing.loose,
     }
 }
 
-impl DesignWanted {
-    /// How far off the farthest of what is wanted is, as a share of it; `None` where it has no answer,
-    /// such as a cost of wire without a price or in another currency.
-    fn off(&self, chain: ChainGiven) -> Option<f64> {
-        let apart = |given: f64, wanted: f64| (given - wanted).abs() / wanted;
-        let mut worst = 0.0_f64;
-        if let Some(width) = self.width {
-            worst = worst.max(apart(chain.width.mm(), width.mm()));
-        }
-        if let Some(mass) = self.mass_per_cm {
-            worst = worst.max(apart(chain.mass_per_cm.g(), mass.g()));
-        }
-        if let Some((minor, currency)) = self.cost_per_cm {
-            let (given, _) = chain.cost_per_cm.filter(|(_, other)| *other == currency)?;
-            worst = worst.max(apart(given, minor));
-        }
-        Some(worst)
+impl Design {
+    /// The main ring.
+    pub fn main(&self) -> &OwnRing {
+        &self.rings[0].ring
     }
 }
+
+#[cfg(test)]
+mod tests;

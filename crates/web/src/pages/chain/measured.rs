@@ -1,10 +1,10 @@
 //! Pieces that were linked and measured: they correct the lengths of their pattern.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
-use linkwright_answers::chain::{AskedRing, ChainAnswer};
+use linkwright_answers::chain::{AskedRing, ChainAnswer, find};
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::quantity::{Length, parse_count, parse_length};
 use linkwright_calc::wire::Wire;
@@ -86,6 +86,19 @@ impl Pieces {
 /// If the file cannot be read.
 pub fn chain_correction(view: &View<'_>, pattern: &Pattern) -> Result<Correction, StoreError> {
     Ok(Pieces::of(view, pattern)?.correction)
+}
+
+/// The same of every pattern of which a piece was measured, by its key.
+///
+/// # Errors
+/// If the file cannot be read.
+pub fn chain_corrections(view: &View<'_>) -> Result<BTreeMap<String, Correction>, StoreError> {
+    let kept = view.worked_out("measured pieces", || view.all::<MeasuredPiece>())?;
+    let names: BTreeSet<&str> = kept.iter().map(|piece| piece.record.pattern.as_str()).collect();
+    let known = names.into_iter().filter_map(|name| find(name).ok());
+    known
+        .map(|pattern| Ok((pattern.name().to_owned(), chain_correction(view, &pattern)?)))
+        .collect()
 }
 
 /// What a piece says of the ratio of real to worked-out length.

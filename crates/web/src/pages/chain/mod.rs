@@ -26,7 +26,9 @@ mod measured;
 
 mod card;
 
-pub use measured::chain_correction;
+mod to_measure;
+
+pub use measured::{chain_correction, chain_corrections};
 
 use axum::Router;
 use axum::routing::{get, post};
@@ -40,6 +42,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/chain/picture/{file}", get(picture::show))
         .route("/chain/measured", post(measured::add))
         .route("/chain/card", get(card::show))
+        .route("/chain/to-measure", get(to_measure::show))
         .route("/paper/linking-card", get(card::pdf))
         .route("/chain/rows", get(scene::rows))
         .route("/chain/scene", get(scene::taut))

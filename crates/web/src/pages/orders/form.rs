@@ -112,6 +112,7 @@ impl OrderForm {
                 ("ring", "ring"),
                 ("rod", "rod"),
                 ("kind", "kind"),
+                ("rings", "rings"),
                 ("pattern", "pattern"),
                 ("tolerance", "tolerance"),
                 ("length", "chain_length"),

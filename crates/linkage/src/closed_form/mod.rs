@@ -2,8 +2,28 @@
 //!
 //! All derived in `docs/theory/chain.md`, section 7. The solver does not use them; they check it.
 
+mod one_size;
+
+mod several_sizes;
+
+pub use one_size::of_one_size;
+pub use several_sizes::{several_sizes, several_sizes_limit};
+
 use crate::circle::{Circle, distance};
 use crate::vector::{Rotation, Vec3};
+
+/// What a pattern measures with rings of a given size, by closed form; lengths in main wire diameters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measures {
+    /// Advance per cell, pulled along.
+    pub advance: f64,
+    /// For a sheet, advance from cell to cell across the rows.
+    pub across: Option<f64>,
+    /// Side-on width of a chain.
+    pub width: Option<f64>,
+    /// Thickness.
+    pub thickness: f64,
+}
 
 /// Smallest aspect ratio of a ring that `n` others of the same wire pass through.
 ///
