@@ -111,6 +111,21 @@ window.showAfresh = (region, fresh) => {
   window.addEventListener("pageshow", (shown) => { if (shown.persisted) follow(); });
 })();
 
+// A pattern that takes other ring sizes than a line of an order shows brings their fields with it. What
+// was typed meanwhile wins: the button that asks for them stays, as it does without scripts.
+document.addEventListener("change", async ({ target }) => {
+  if (!target.matches("select.pattern") || !target.selectedOptions[0]?.matches(".asks")) return;
+  const [form, line] = [target.form, target.closest(".line")];
+  const typed = () => new URLSearchParams(new FormData(form));
+  const sent = typed();
+  const body = new URLSearchParams(sent);
+  body.set("do", "show-sizes");
+  const answer = await fetch(form.action, { method: "POST", body }).catch(() => null);
+  if (!answer?.ok) return;
+  const fresh = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById(line.id);
+  if (fresh && typed().toString() === sent.toString()) window.showAfresh(line, fresh);
+});
+
 // Keeps the screen awake on pages that ask for it with `data-awake` on the body or a region.
 (() => {
   if (!("wakeLock" in navigator)) return;

@@ -41,7 +41,7 @@ pub use counted::{Counts, counts};
 pub use in_full::{InFull, InFullError};
 pub use json::{chain_as_json, list_as_json, table_as_json};
 pub use known::{KnownPatterns, NoPattern, OwnKnown};
-pub use ordered::{KitsAsked, LinkedWanted, OrderAsked};
+pub use ordered::{KitsAsked, LinkedWanted, OrderAsked, name_of_size};
 pub(crate) use patterns::bare;
 pub use patterns::{PatternListed, UnknownPattern, find, listed};
 pub use picture::picture;

@@ -55,6 +55,18 @@ pub struct KitsAsked {
     pub spare_each: u32,
 }
 
+/// Name of the run sheet of a ring size of an ordered line, counted from 1; the main size goes by the name
+/// of the line.
+///
+/// ```
+/// use linkwright_answers::chain::name_of_size;
+/// assert_eq!(name_of_size("anklet", 1), "anklet");
+/// assert_eq!(name_of_size("anklet", 2), "anklet, ring size 2");
+/// ```
+pub fn name_of_size(line: &str, size: usize) -> String {
+    if size == 1 { line.to_owned() } else { format!("{line}, ring size {size}") }
+}
+
 /// Plans made at most: one choice of blades may change the count, and the count the blades.
 const ROUNDS: usize = 3;
 /// Rings this close count as the same.

@@ -1,6 +1,6 @@
 //! The patterns there are, and the one a name means.
 
-use linkwright_linkage::pattern::{Kind, Pattern, craft};
+use linkwright_linkage::pattern::{Kind, Pattern, PatternSpec, craft};
 use linkwright_linkage::table;
 use thiserror::Error;
 
@@ -17,6 +17,8 @@ pub struct PatternListed {
     pub kind: Kind,
     /// Ring sizes.
     pub sizes: usize,
+    /// The word for each size where it has one, such as "small"; the main size first.
+    pub size_words: Vec<Option<&'static str>>,
     /// Rings of all sizes in one cell.
     pub rings_per_cell: usize,
     /// Smallest possible aspect ratio of the main ring, all sizes in the pattern's own proportions.
@@ -33,6 +35,7 @@ impl PatternListed {
             title: pattern.spec().title.clone(),
             kind: pattern.kind(),
             sizes: pattern.spec().sizes.len(),
+            size_words: size_words(pattern.spec()),
             rings_per_cell: pattern.spec().rings.len(),
             aspect_ratio_min,
             is_own: false,
@@ -67,6 +70,10 @@ pub fn listed() -> Vec<PatternListed> {
             Some(PatternListed::of(&pattern, least))
         })
         .collect()
+}
+
+fn size_words(spec: &PatternSpec) -> Vec<Option<&'static str>> {
+    (0..spec.sizes.len()).map(|size| spec.size_word(size)).collect()
 }
 
 /// The pattern that comes with the program by a name; see [`KnownPatterns::find`].

@@ -11,7 +11,7 @@ use toml::Spanned;
 
 use super::document::{Document, FileError};
 use super::order_toml::{LineEntry, RingTyped, no_spare};
-use crate::chain::{EndsAsked, KitsAsked, KnownPatterns, LinkedWanted, PieceAsked};
+use crate::chain::{EndsAsked, KitsAsked, KnownPatterns, LinkedWanted, PieceAsked, name_of_size};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -86,7 +86,7 @@ impl LineEntry {
         let first = lines.len();
         let main = self.line(document, NOT_COUNTED)?;
         for (number, entry) in (2..).zip(&self.other_rings) {
-            let name = format!("{}, ring size {number}", self.name);
+            let name = name_of_size(&self.name, number);
             lines.push(entry.line(&document.within(&format!("line \"{name}\"")), &main, name)?);
         }
         lines.insert(first, main);

@@ -152,35 +152,14 @@ fn a_length_and_a_metal_give_rings_and_mass() {
 
 #[test]
 fn a_second_ring_size_is_taken_or_follows_the_pattern() {
-    let given = chain(&[
-        "large_and_small",
-        "--wire",
-        "1mm",
-        "--inside",
-        "6mm",
-        "--closed",
-        "--second-wire",
-        "0.8mm",
-        "--second-inside",
-        "3.5mm",
-    ]);
+    let main = ["--wire", "1mm", "--inside", "6mm", "--closed"];
+    let both = [&main[..], &["--second-wire", "0.8mm", "--second-inside", "3.5mm"]].concat();
+    let given = chain(&[&["large_and_small"], &both[..]].concat());
     // Two hops of half of both insides each: docs/theory/chain.md, section 6, hop bound.
     assert!((number(&given, "advance_mm") - 9.5).abs() < 2e-3);
-    let followed = chain(&["large_and_small", "--wire", "1mm", "--inside", "6mm", "--closed"]);
+    let followed = chain(&[&["large_and_small"], &main[..]].concat());
     assert_eq!(followed["sizes"][1]["by_proportion"], true);
-    let refused = linkwright(&[
-        "chain",
-        "box",
-        "--wire",
-        "1mm",
-        "--inside",
-        "6mm",
-        "--closed",
-        "--second-wire",
-        "0.8mm",
-        "--second-inside",
-        "3.5mm",
-    ]);
+    let refused = linkwright(&[&["chain", "box"], &both[..]].concat());
     assert_eq!(refused.status.code(), Some(1));
     assert!(stderr(&refused).contains("one ring size only"), "{}", stderr(&refused));
 }
@@ -318,11 +297,8 @@ fn measured_pieces_correct_the_length_and_say_so() {
     let plain = chain(&base);
     // Sixty rings are ten repeats; a piece that came out 2 % short of what rigid rings give.
     let advance = number(&plain, "advance_mm");
-    let ends =
-        number(&chain(&[&base[..], &["--length", "70mm"]].concat())["piece_above"], "length_mm");
-    let cells =
-        number(&chain(&[&base[..], &["--length", "70mm"]].concat())["piece_above"], "cells");
-    let overhang = ends - cells * advance;
+    let above = &chain(&[&base[..], &["--length", "70mm"]].concat())["piece_above"];
+    let overhang = number(above, "length_mm") - number(above, "cells") * advance;
     let piece = format!("60={:.3}mm", 10.0 * advance * 0.98 + overhang);
     let corrected = chain(&[&base[..], &["--measured", &piece, "--measured", &piece]].concat());
     let ratio = number(&corrected, "advance_mm") / advance;

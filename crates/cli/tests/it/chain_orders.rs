@@ -65,6 +65,27 @@ fn each_piece_gets_the_rings_that_its_closed_ring_asks_for() {
 }
 
 #[test]
+fn every_size_of_a_graduated_chain_is_counted() {
+    let plan = plan(&example("graduated-cable.toml"));
+    let names =
+        ["necklace", "necklace, ring size 2", "necklace, ring size 3", "necklace, ring size 4"];
+    let sheets = names.map(|name| sheet(&plan, name));
+    // Sizes fall and rise: one of the largest and of the smallest in a repeat, two of those between, and
+    // two end rings of the largest. Hops of half of both insides each: chain.md, section 6.2.
+    let per_cell = [1.0, 2.0, 2.0, 1.0];
+    let cells = asked(sheets[3]);
+    for (sheet, (per_cell, ends)) in
+        sheets.iter().zip(per_cell.into_iter().zip([2.0, 0.0, 0.0, 0.0]))
+    {
+        assert!((asked(sheet) - per_cell * cells - ends).abs() < 1e-9, "{}", sheet["line"]);
+    }
+    let repeat: f64 = sheets.iter().zip(per_cell).map(|(sheet, count)| count * closed(sheet)).sum();
+    // The end rings and the wires at the ends make up less than a repeat.
+    let wanted = (420.0 - 14.0) / repeat;
+    assert!((cells - wanted).abs() < 1.0, "{cells} {wanted}");
+}
+
+#[test]
 fn the_sheet_says_what_is_made_and_what_its_count_rests_on() {
     let plan = plan(&example("linked-pieces.toml"));
     let bracelet = sheet(&plan, "bracelet");

@@ -248,22 +248,9 @@ fn tell_senses(pattern: &Pattern, through: &mut [Through]) {
     }
 }
 
-/// Words for ring sizes, from the largest down, where there are two or three of them.
+/// Words for the size of every ring of a cell.
 fn size_words(spec: &PatternSpec) -> Vec<&'static str> {
-    const TWO: &[&str] = &["large", "small"];
-    const THREE: &[&str] = &["large", "middle", "small"];
-    const FOUR: &[&str] = &["largest", "large", "small", "smallest"];
-    let words = match spec.sizes.len() {
-        2 => TWO,
-        3 => THREE,
-        4 => FOUR,
-        _ => return Vec::new(),
-    };
-    let rank = |size: usize| {
-        let radius = spec.sizes[size].radius;
-        spec.sizes.iter().filter(|other| other.radius > radius).count()
-    };
-    spec.rings.iter().map(|ring| words[rank(ring.size)]).collect()
+    spec.rings.iter().filter_map(|ring| spec.size_word(ring.size)).collect()
 }
 
 #[cfg(test)]

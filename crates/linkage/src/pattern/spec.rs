@@ -35,6 +35,28 @@ pub struct PatternSpec {
     pub cell: Cell,
 }
 
+impl PatternSpec {
+    /// The word for a ring size, counted from 0, in a pattern of two, three or four sizes: by rank from
+    /// the largest ring down. `None` where there are fewer or more, or no such size.
+    ///
+    /// ```
+    /// use linkwright_linkage::pattern::craft;
+    /// let chain = craft::named("large_and_small").unwrap();
+    /// assert_eq!((chain.size_word(0), chain.size_word(1)), (Some("large"), Some("small")));
+    /// ```
+    pub fn size_word(&self, size: usize) -> Option<&'static str> {
+        let words: &[_] = match self.sizes.len() {
+            2 => &["large", "small"],
+            3 => &["large", "middle", "small"],
+            4 => &["largest", "large", "small", "smallest"],
+            _ => return None,
+        };
+        let radius = self.sizes.get(size)?.radius;
+        let larger = self.sizes.iter().filter(|other| other.radius > radius);
+        words.get(larger.count()).copied()
+    }
+}
+
 /// One ring size of a pattern, as shares of the main one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SizeSpec {

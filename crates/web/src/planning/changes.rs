@@ -4,6 +4,7 @@ use linkwright_store::records::{FrozenSheet, Run};
 use linkwright_store::{Id, StoreError, View};
 use serde_json::Value;
 
+use super::inputs::line_of_sheet;
 use super::{Inputs, inputs_of};
 
 /// One value that went into a plan and is different now.
@@ -42,7 +43,7 @@ pub(crate) fn changes_since(
         }
     };
     let mut found = Vec::new();
-    let line = |inputs: &Inputs| named(&inputs.order["line"], &sheet.line_name).cloned();
+    let line = |inputs: &Inputs| line_of_sheet(&inputs.order, &sheet.line_name).cloned();
     compare("line", line(&was).as_ref(), line(&now).as_ref(), &mut found);
     compare("workshop", Some(&was.workshop), Some(&now.workshop), &mut found);
     let metals = |inputs: &Inputs| Value::from(inputs.metals.as_str());
@@ -62,6 +63,10 @@ fn compare(place: &str, was: Option<&Value>, now: Option<&Value>, found: &mut Ve
         (Some(Value::Object(was)), Some(Value::Object(now))) => {
             let fresh = now.keys().filter(|key| !was.contains_key(*key));
             for key in was.keys().chain(fresh) {
+                if key == "other_rings" {
+                    compare_sizes(place, was.get(key), now.get(key), found);
+                    continue;
+                }
                 let place =
                     if place == "workshop" { key.clone() } else { format!("{place} {key}") };
                 compare(&place, was.get(key), now.get(key), found);
@@ -84,6 +89,17 @@ fn compare(place: &str, was: Option<&Value>, now: Option<&Value>, found: &mut Ve
         (was, now) => {
             found.push(Change { place: place.replace('_', " "), was: told(was), now: told(now) })
         }
+    }
+}
+
+/// The ring sizes of a line beyond its own, told by their number.
+fn compare_sizes(place: &str, was: Option<&Value>, now: Option<&Value>, found: &mut Vec<Change>) {
+    let sizes =
+        |value: Option<&Value>| value.and_then(Value::as_array).cloned().unwrap_or_default();
+    let (were, are) = (sizes(was), sizes(now));
+    for at in 0..were.len().max(are.len()) {
+        let place = format!("{place} ring size {}", at + 2);
+        compare(&place, were.get(at), are.get(at), found);
     }
 }
 
@@ -114,5 +130,19 @@ mod tests {
             now: "4.02 mm".to_owned(),
         };
         assert_eq!(found, [change]);
+    }
+
+    #[test]
+    fn a_change_of_a_further_ring_size_is_told_by_its_number() {
+        let was = json!({ "other_rings": [{ "rod": "3.50 mm" }] });
+        let now = json!({ "other_rings": [{ "rod": "3.00 mm" }, { "rod": "2.50 mm" }] });
+        let mut found = Vec::new();
+        compare("line", Some(&was), Some(&now), &mut found);
+        let told: Vec<String> =
+            found.iter().map(|one| format!("{}: {} > {}", one.place, one.was, one.now)).collect();
+        assert_eq!(
+            told,
+            ["line ring size 2 rod: 3.50 mm > 3.00 mm", "line ring size 3: nothing > there"]
+        );
     }
 }

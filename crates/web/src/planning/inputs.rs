@@ -1,10 +1,11 @@
 //! Records written with the keys of the order and workshop files, sizes as they were typed.
 
+use linkwright_answers::chain::name_of_size;
 use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::quantity::{Mass, parse_length};
 use linkwright_store::records::{
-    Blade, Holder, LineKind, MetalOverlay, OrderLine, Reading, RingOrder, Rod, Trial, WireLot,
-    Workshop,
+    Blade, FurtherRing, Holder, LineKind, MetalOverlay, OrderLine, Reading, RingOrder, Rod, Trial,
+    WireLot, Workshop,
 };
 use linkwright_store::{Bench, LotOnShelf, RunMeasured, Saved};
 use serde_json::{Map, Value, json};
@@ -14,21 +15,41 @@ use super::Obstacle;
 /// Two rods count as the same if their sizes are this close.
 const SAME_ROD_MM: f64 = 0.005;
 
-/// The order with its lines.
-pub(crate) fn order_as_json(order: &RingOrder, lines: &[OrderLine], rods: &[Saved<Rod>]) -> Value {
-    let lines: Vec<Value> = lines.iter().map(|line| line_as_json(line, rods)).collect();
-    json!({ "order": order.name, "date": order.asked_on, "line": lines })
+/// The order with its lines, each with its further ring sizes.
+pub(crate) fn order_as_json<'a>(
+    order: &RingOrder,
+    lines: impl IntoIterator<Item = (&'a OrderLine, &'a [FurtherRing])>,
+    rods: &[Saved<Rod>],
+) -> Value {
+    let lines = lines.into_iter().map(|(line, further)| line_as_json(line, further, rods));
+    json!({ "order": order.name, "date": order.asked_on, "line": lines.collect::<Vec<_>>() })
 }
 
-fn line_as_json(line: &OrderLine, rods: &[Saved<Rod>]) -> Value {
+/// The line of an order, as JSON, that a run sheet of this name is for.
+pub(super) fn line_of_sheet<'a>(order: &'a Value, sheet: &str) -> Option<&'a Value> {
+    order["line"].as_array()?.iter().find(|line| {
+        let name = line["name"].as_str().unwrap_or_default();
+        let further = line["other_rings"].as_array().map_or(0, Vec::len);
+        (1..=1 + further).any(|size| name_of_size(name, size) == sheet)
+    })
+}
+
+fn line_as_json(line: &OrderLine, further: &[FurtherRing], rods: &[Saved<Rod>]) -> Value {
     let mut keys = Keys::default();
     keys.put("name", line.name.as_str());
     keys.put("metal", line.metal.as_str());
     keys.put("temper", line.temper.as_str());
-    keys.put("wire", line.wire_typed.as_str());
-    keys.if_any("ring", line.ring_typed.as_deref());
-    keys.if_any("tolerance", line.tolerance_typed.as_deref());
-    keys.if_any("rod", line.rod_typed.as_ref().map(|typed| rod_meant(typed, rods)));
+    let own = [&line.ring_typed, &line.tolerance_typed, &line.rod_typed];
+    ring(&mut keys, &line.wire_typed, own, rods);
+    if !further.is_empty() {
+        let others = further.iter().map(|size| {
+            let mut keys = Keys::default();
+            let typed = [&size.ring_typed, &size.tolerance_typed, &size.rod_typed];
+            ring(&mut keys, &size.wire_typed, typed, rods);
+            keys.done()
+        });
+        keys.put("other_rings", others.collect::<Vec<_>>());
+    }
     keys.if_any("pattern", line.pattern.as_deref());
     match line.kind {
         LineKind::Rings => keys.if_any("rings", line.rings),
@@ -46,6 +67,19 @@ fn line_as_json(line: &OrderLine, rods: &[Saved<Rod>]) -> Value {
     }
     keys.if_any("spare", line.spare_typed.as_ref().map(|typed| count_or_words(typed)));
     keys.done()
+}
+
+/// A ring size: its wire, with its ring and tolerance or its rod.
+fn ring(
+    keys: &mut Keys,
+    wire: &str,
+    [ring, tolerance, rod]: [&Option<String>; 3],
+    rods: &[Saved<Rod>],
+) {
+    keys.put("wire", wire);
+    keys.if_any("ring", ring.as_deref());
+    keys.if_any("tolerance", tolerance.as_deref());
+    keys.if_any("rod", rod.as_ref().map(|typed| rod_meant(typed, rods)));
 }
 
 /// The chain or the sheet of a line.

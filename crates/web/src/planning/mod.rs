@@ -25,6 +25,7 @@ use linkwright_store::{Id, Saved, StoreError, View};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use self::inputs::line_of_sheet;
 use self::tried::TrialsOnRecord;
 use crate::learning::{Pricing, Taught};
 use crate::patterns::known_patterns;
@@ -106,9 +107,8 @@ pub(crate) fn plan_sheet(
         Ok(inputs) => inputs,
         Err(_) => return Ok(Err(stands_in_the_way)),
     };
-    if let Some(lines) = inputs.order["line"].as_array_mut() {
-        lines.retain(|entry| entry["name"] == line);
-    }
+    let alone = line_of_sheet(&inputs.order, line).cloned();
+    inputs.order["line"] = alone.into_iter().collect();
     Ok(plan(inputs, taught, &*pricing(view)?, &*known_patterns(view)?))
 }
 
@@ -120,13 +120,14 @@ fn inputs_of(
     but_for: Option<Id<Run>>,
 ) -> Result<Result<Inputs, Obstacle>, StoreError> {
     let order = view.get(id)?;
-    let lines: Vec<_> = view.lines_of(id)?.into_iter().map(|saved| saved.record).collect();
+    let lines = view.lines_in_full(id)?;
     let stands = view.worked_out(&format!("workshop{}", but(but_for)), || {
         let bench = view.bench(but_for)?;
         let (workshop, metals) = (workshop_as_json(&bench), metals_text(&bench.metals));
         Ok::<_, StoreError>(Stands { rods: bench.rods, workshop, metals })
     })?;
-    let order = order_as_json(&order, &lines, &stands.rods);
+    let lines = lines.iter().map(|line| (&line.line, &line.further[..]));
+    let order = order_as_json(&order, lines, &stands.rods);
     Ok(stands.workshop.clone().map(|workshop| Inputs {
         order,
         workshop,
@@ -231,7 +232,13 @@ mod tests {
 
     #[test]
     fn records_are_planned_as_the_example_files_they_were_typed_from() {
-        for order in ["necklace.toml", "class-kits.toml", "three-lines.toml"] {
+        for order in [
+            "necklace.toml",
+            "class-kits.toml",
+            "three-lines.toml",
+            "linked-pieces.toml",
+            "graduated-cable.toml",
+        ] {
             let files = load(&examples::path(order), None).expect("the example");
             let of_files = files.plan(None);
             let folder = tempfile::tempdir().expect("a folder");

@@ -6,6 +6,8 @@ pub(super) enum What {
     Rings(u32),
     /// Length over all and clasp set.
     Chain(&'static str, &'static str),
+    /// Pattern of two ring sizes, length over all, clasp set and rod of the second size.
+    Linked(&'static str, &'static str, &'static str, &'static str),
     /// Kits, rings in each, spare in each.
     Kits(u32, u32, u32),
 }
@@ -26,7 +28,7 @@ pub(super) type Line = (&'static str, What, &'static str, Wanted);
 pub(super) type Asked = (i64, &'static str, &'static str, &'static [Line]);
 
 use Wanted::{Off, Size};
-use What::{Chain, Kits, Rings};
+use What::{Chain, Kits, Linked, Rings};
 
 /// The orders of the year in the order they came.
 pub(super) const ORDERS: &[Asked] = &[
@@ -179,7 +181,12 @@ pub(super) const ORDERS: &[Asked] = &[
         357,
         "Mill Row 2, again",
         "K5",
-        &[("bracelet", Chain("190 mm", "10 mm"), "silver reel 7", Off("4.0 mm"))],
+        &[(
+            "bracelet",
+            Linked("large_and_small", "190 mm", "10 mm", "3.5 mm"),
+            "silver reel 7",
+            Off("5.0 mm"),
+        )],
     ),
     (
         359,

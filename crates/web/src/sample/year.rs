@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use linkwright_calc::metal::Catalogue;
 use linkwright_store::records::{
-    Batch, Blade, BladeEvent, Coil, Fault, Holder, LineKind, OrderLine, Outcome, Reading,
-    RingOrder, Run, Tick, Trial, TrialSource,
+    Batch, Blade, BladeEvent, Coil, Fault, FurtherRing, Holder, LineKind, OrderLine, Outcome,
+    Reading, RingOrder, Run, Tick, Trial, TrialSource,
 };
 use linkwright_store::{Act, Id, Saved, StoreError};
 use linkwright_trials::Counts;
@@ -98,7 +98,19 @@ fn take_order(
         closed_on: None,
     })?;
     for (position, line) in (1..).zip(*lines) {
-        act.add(&order_line(order_id, position, line, shelf.lots[line.2].1))?;
+        let record = order_line(order_id, position, line, shelf.lots[line.2].1);
+        let order_line_id = act.add(&record)?;
+        if let What::Linked(.., rod) = line.1 {
+            act.add(&FurtherRing {
+                order_line_id,
+                size: 2,
+                wire_typed: record.wire_typed,
+                wire_mm: Some(record.wire_mm),
+                ring_typed: None,
+                tolerance_typed: None,
+                rod_typed: Some(rod.to_owned()),
+            })?;
+        }
     }
     Ok(order_id)
 }
@@ -126,6 +138,12 @@ fn order_line(order_id: Id<RingOrder>, position: u32, line: &Line, lot: Lot) -> 
         What::Rings(rings) => record.rings = Some(rings),
         What::Chain(length, clasp) => {
             record.kind = LineKind::Chain;
+            record.chain_length_typed = Some(length.to_owned());
+            record.clasp_typed = Some(clasp.to_owned());
+        }
+        What::Linked(pattern, length, clasp, _) => {
+            record.kind = LineKind::Chain;
+            record.pattern = Some(pattern.to_owned());
             record.chain_length_typed = Some(length.to_owned());
             record.clasp_typed = Some(clasp.to_owned());
         }

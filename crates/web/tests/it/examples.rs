@@ -4,8 +4,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use linkwright_store::records::{
-    Blade, BladeEvent, Holder, LineKind, OrderLine, Outcome, RingOrder, Rod, Trial, TrialSource,
-    WireLot, Workshop,
+    Blade, BladeEvent, FurtherRing, Holder, LineKind, OrderLine, Outcome, RingOrder, Rod, Trial,
+    TrialSource, WireLot, Workshop,
 };
 use linkwright_store::{Act, Id};
 use toml::Value;
@@ -209,17 +209,29 @@ pub fn add_order(act: &Act<'_>, name: &str) -> Id<RingOrder> {
         })
         .expect("saved");
     for (position, line) in (1..).zip(list(&file, "line")) {
-        let (chain, kits) = (line.get("chain"), line.get("kits"));
-        let kind = match (chain, kits) {
-            (Some(_), _) => LineKind::Chain,
-            (_, Some(_)) => LineKind::Kits,
-            _ => LineKind::Rings,
-        };
-        let spare = line.get("spare");
-        act.add(&OrderLine {
+        add_line(act, order_id, position, line);
+    }
+    order_id
+}
+
+fn add_line(act: &Act<'_>, order_id: Id<RingOrder>, position: u32, line: &Value) {
+    let part = |key: &str| line.get(key);
+    let (chain, sheet, kits) = (part("chain"), part("sheet"), part("kits"));
+    let kind = match (chain.or(sheet), kits) {
+        (_, Some(_)) => LineKind::Kits,
+        (Some(_), _) => LineKind::Chain,
+        _ => LineKind::Rings,
+    };
+    let id = act
+        .add(&OrderLine {
             kind,
             rings: whole(line, "rings"),
-            chain_length_typed: chain.and_then(|chain| text(chain, "length")),
+            pattern: text(line, "pattern"),
+            chain_length_typed: chain.or(sheet).and_then(|piece| text(piece, "length")),
+            girth_typed: chain.and_then(|chain| text(chain, "round")),
+            ease_typed: chain.and_then(|chain| text(chain, "ease")),
+            across_typed: sheet.and_then(|sheet| text(sheet, "width")),
+            end_rings: chain.and_then(|chain| whole(chain, "end_rings")),
             clasp_typed: chain.and_then(|chain| text(chain, "clasp")),
             kits: kits.and_then(|kits| whole(kits, "count")),
             rings_each: kits.and_then(|kits| whole(kits, "rings_each")),
@@ -231,13 +243,23 @@ pub fn add_order(act: &Act<'_>, name: &str) -> Id<RingOrder> {
             ring_typed: text(line, "ring"),
             tolerance_typed: text(line, "tolerance"),
             rod_typed: text(line, "rod"),
-            spare_typed: spare.map(|spare| match spare {
+            spare_typed: part("spare").map(|spare| match spare {
                 Value::String(text) => text.clone(),
                 other => other.to_string(),
             }),
             ..OrderLine::begun(order_id, position, must(line, "name"))
         })
         .expect("saved");
+    for (size, ring) in (2..).zip(list(line, "other_rings")) {
+        act.add(&FurtherRing {
+            order_line_id: id,
+            size,
+            wire_typed: must(ring, "wire"),
+            wire_mm: Some(mm(&must(ring, "wire"))),
+            ring_typed: text(ring, "ring"),
+            tolerance_typed: text(ring, "tolerance"),
+            rod_typed: text(ring, "rod"),
+        })
+        .expect("saved");
     }
-    order_id
 }

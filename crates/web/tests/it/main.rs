@@ -23,6 +23,8 @@ mod necklace;
 
 mod orders;
 
+mod ring_sizes;
+
 mod faults;
 
 mod handouts;

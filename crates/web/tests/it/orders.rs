@@ -468,9 +468,6 @@ async fn kits_of_a_pattern_and_a_sheet_are_ordered_and_what_does_not_fit_is_said
     let refused = send(&bench, "/orders/new", "/orders/new", &narrow).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(!complaint_about(&refused.text, "line-1-across").is_empty(), "{}", refused.text);
-    let two = linked(&[("name", "Ferry Lane 17"), ("line-1-pattern", "large_and_small")]);
-    let refused = send(&bench, "/orders/new", "/orders/new", &two).await;
-    assert!(complaint_about(&refused.text, "line-1-pattern").contains("takes 2 ring sizes"));
 }
 
 #[tokio::test]

@@ -7,8 +7,8 @@ use askama::Template;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
-use linkwright_answers::chain::cautions;
 use linkwright_answers::chain::figure::{Drawing, Ink, Scene, View as Eye};
+use linkwright_answers::chain::{ChainAnswer, cautions};
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::gauge::in_both_systems;
 use linkwright_calc::metal::Catalogue;
@@ -31,6 +31,7 @@ use super::rods::{KerfInUse, RodRing, kerf_in_use, next_to, rings_off_rods};
 use crate::error::PageError;
 use crate::form::Complaints;
 use crate::frame::Frame;
+use crate::pages::orders::sized;
 use crate::planning::metals_for_names;
 use crate::state::App;
 
@@ -374,7 +375,7 @@ impl Shown {
             rods_of: rods.of.clone(),
             rows_address: address("/chain/rows", [("pattern", pattern.name())].into_iter()),
             scene_address: full.asked.address("/chain/scene"),
-            make_address: make_address(pattern, full, inside_mm),
+            make_address: make_address(pattern, &full.asked, answer),
             card_address: full.asked.address("/chain/card"),
             handling: (!full.asked.at("handling").is_empty()).then(|| {
                 handling(&question.chain, &question.correction, question.ring_metal, answered)
@@ -462,23 +463,30 @@ fn rod_rows(rods: &[RodRing], bar: &Bar<'_>, asked: &Asked, answered: &Answered)
         .collect()
 }
 
-/// The order form begun with this chain.
-fn make_address(pattern: &Pattern, full: &InFull, inside_mm: f64) -> String {
-    let asked = &full.asked;
-    let inside = format!("{} inside closed", size_typed(inside_mm));
-    let mut pairs = vec![
-        ("kind", "chain"),
-        ("pattern", pattern.name()),
-        ("metal", asked.at("metal")),
-        ("temper", asked.at("temper")),
-        ("wire", asked.at("wire")),
-        ("ring", inside.as_str()),
-        ("tolerance", "0.05 mm"),
-    ];
-    for field in ["length", "across", "clasp"] {
-        if !asked.at(field).is_empty() {
-            pairs.push((field, asked.at(field)));
-        }
+/// The order form begun with this chain and all its ring sizes.
+fn make_address(pattern: &Pattern, asked: &Asked, answer: &ChainAnswer) -> String {
+    let kind = if pattern.kind() == Kind::Cluster { "kits" } else { "chain" };
+    let mut pairs: Vec<(String, String)> =
+        [("kind", kind), ("pattern", pattern.name())].map(owned).into();
+    pairs.extend(["metal", "temper"].map(|field| owned((field, asked.at(field)))));
+    let wires = std::iter::once("wire").chain(FURTHER.map(|(wire, _)| wire));
+    let wires = wires.map(|field| asked.at(field)).chain(std::iter::repeat(""));
+    for ((size, used), wire) in (1..).zip(&answer.rings).zip(wires) {
+        // A further size left blank has the pattern's own proportion.
+        let wire = match wire {
+            "" => size_typed(used.ring.wire().diameter().mm()),
+            typed => typed.to_owned(),
+        };
+        let inside = format!("{} inside closed", size_typed(used.ring.closed_inside().mm()));
+        pairs.push((sized("wire", size), wire));
+        pairs.push((sized("ring", size), inside));
+        pairs.push((sized("tolerance", size), "0.05 mm".to_owned()));
     }
-    address("/orders/new", pairs.into_iter())
+    let piece = ["length", "across", "clasp"].map(|field| (field, asked.at(field)));
+    pairs.extend(piece.into_iter().filter(|(_, typed)| !typed.is_empty()).map(owned));
+    address("/orders/new", pairs.iter().map(|(field, typed)| (field.as_str(), typed.as_str())))
+}
+
+fn owned((field, typed): (&str, &str)) -> (String, String) {
+    (field.to_owned(), typed.to_owned())
 }

@@ -1,5 +1,6 @@
 //! The sheet of a class kit: what is in it, what it weighs, how its rings were made, its labels.
 
+use linkwright_answers::chain::name_of_size;
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::cautions::{Step, for_step};
 use linkwright_calc::plan::RunSheet;
@@ -11,16 +12,43 @@ use crate::error::PageError;
 use crate::learning::Taught;
 use crate::planning::plan_order;
 
-pub(super) fn made(
-    view: &View<'_>,
-    taught: &Taught,
-    line: Id<OrderLine>,
-) -> Result<Made, PageError> {
-    let line = view.get(line)?;
+pub(super) fn made(view: &View<'_>, taught: &Taught, id: Id<OrderLine>) -> Result<Made, PageError> {
+    let line = view.get(id)?;
     let planned = plan_order(view, taught, line.order_id)??;
-    let sheet = planned.plan.sheets.iter().find(|sheet| sheet.line.name == line.name);
-    let sheet = sheet.and_then(of_line).ok_or(PageError::NotFound { what: "line of kits" })?;
+    let further = view.further_rings_of(id)?;
+    let sizes = std::iter::once(1).chain(further.iter().map(|ring| ring.record.size as usize));
+    let sheets = sizes.map(|size| planned.sheet(&name_of_size(&line.name, size)).and_then(of_line));
+    let sheets: Option<Vec<Sheet>> = sheets.collect();
+    let sheet = sheets.and_then(in_one).ok_or(PageError::NotFound { what: "line of kits" })?;
     Ok(Made { title: format!("Class kit: {}", line.name), trials: 0, sheet, chart: None })
+}
+
+/// One sheet for all ring sizes of a kit: each has its weight, its table and its labels.
+fn in_one(sheets: Vec<Sheet>) -> Option<Sheet> {
+    let several = sheets.len() > 1;
+    let mut numbered = (1..).zip(sheets);
+    let (_, mut whole) = numbered.next()?;
+    let call = |sheet: &mut Sheet, number: usize| {
+        let size = format!("ring size {number}");
+        sheet.lead.iter_mut().for_each(|line| *line = format!("{size}: {line}"));
+        sheet.keys.iter_mut().skip(1).for_each(|key| key[0] = format!("{}, {size}", key[0]));
+        sheet
+            .tables
+            .iter_mut()
+            .for_each(|table| table.caption = format!("{}, {size}", table.caption));
+    };
+    if several {
+        call(&mut whole, 1);
+    }
+    for (number, mut sheet) in numbered {
+        call(&mut sheet, number);
+        whole.lead.append(&mut sheet.lead);
+        // The count of kits is the same for all.
+        whole.keys.extend(sheet.keys.into_iter().skip(1));
+        whole.tables.append(&mut sheet.tables);
+        whole.labels.append(&mut sheet.labels);
+    }
+    Some(whole)
 }
 
 /// The words of a planned line of kits; none if it asks for something else.

@@ -21,7 +21,7 @@ const UNITS: [(&str, &str); 6] = [
 ];
 
 /// Columns whose name alone would not tell what they hold.
-const NAMES: [(&str, &str); 39] = [
+const NAMES: [(&str, &str); 40] = [
     ("anneal_skipped", "annealing left out"),
     ("across_typed", "width of the sheet, as typed"),
     ("annealed_at", "annealed"),
@@ -52,6 +52,7 @@ const NAMES: [(&str, &str); 39] = [
     ("scrap_paid_typed", "share of the metal's price paid for scrap"),
     ("set_aside_why", "set aside because"),
     ("sha256", "check sum"),
+    ("size", "ring size of the pattern"),
     ("slit_at", "slit"),
     ("started_at", "begun"),
     ("stop_turns", "turns lost at the stop"),
@@ -103,6 +104,7 @@ pub(super) fn differing(
 pub(super) fn table_words(table: &str) -> String {
     match table {
         "ring_order" => "order".to_owned(),
+        "further_ring" => "further ring size".to_owned(),
         "metal_overlay" => "own metal".to_owned(),
         "other_workshop" => "file of another workshop".to_owned(),
         "frozen_sheet" => "run sheet as it was started".to_owned(),

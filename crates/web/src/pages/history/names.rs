@@ -1,6 +1,8 @@
 //! What a record is called that another one points to by its number.
 
-use linkwright_store::records::{Batch, Blade, FrozenSheet, RingOrder, Run, Trial, WireLot};
+use linkwright_store::records::{
+    Batch, Blade, FrozenSheet, OrderLine, RingOrder, Run, Trial, WireLot,
+};
 use linkwright_store::{Id, Record, View};
 
 /// The name of the record that stands in a column by its number; nothing if it is gone or the
@@ -10,6 +12,7 @@ pub(super) fn name_of(view: &View<'_>, column: &str, number: i64) -> Option<Stri
         "blade_id" | "projection_blade_id" => named(view, number, |blade: Blade| blade.name),
         "wire_lot_id" => named(view, number, |lot: WireLot| lot.name),
         "order_id" => named(view, number, |order: RingOrder| order.name),
+        "order_line_id" => named(view, number, |line: OrderLine| line.name),
         "run_id" => named(view, number, |run: Run| run.name),
         "frozen_sheet_id" => named(view, number, |sheet: FrozenSheet| sheet.line_name),
         "batch_id" => named(view, number, |batch: Batch| batch.code),

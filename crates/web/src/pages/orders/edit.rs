@@ -10,8 +10,10 @@ use linkwright_store::records::{OrderLine, RingOrder};
 use linkwright_store::{Act, Id, StoreError, View};
 use serde::Deserialize;
 
-use super::form::{Field, LineView, OrderForm, Typed, Wanted};
+use super::form::{OrderForm, Typed, Wanted};
 use super::read::{Read, read, taken};
+use super::ring_sizes::{PatternOffered, offered};
+use super::shown::{Field, LineView};
 use crate::error::PageError;
 use crate::form::{Complaints, Sent};
 use crate::frame::Frame;
@@ -40,8 +42,7 @@ struct Offers {
     /// Size and name of each wire and each rod.
     wires: Vec<(String, String)>,
     rods: Vec<(String, String)>,
-    /// Key and title of each pattern of one ring size.
-    patterns: Vec<(String, String)>,
+    patterns: Vec<PatternOffered>,
 }
 
 impl FormPage {
@@ -52,12 +53,27 @@ impl FormPage {
     fn lines(&self) -> Vec<LineView<'_>> {
         (1..)
             .zip(&self.form.lines)
-            .map(|(number, form)| LineView { number, form, complaints: &self.complaints })
+            .map(|(number, form)| LineView {
+                number,
+                form,
+                complaints: &self.complaints,
+                sizes: self.offers.sizes_of(form.at("pattern")),
+            })
             .collect()
     }
 }
 
 impl Offers {
+    /// What the ring sizes of a pattern are called; one without a name where none is chosen.
+    fn sizes_of(&self, pattern: &str) -> Vec<&str> {
+        match self.patterns.iter().find(|offered| offered.key == pattern) {
+            Some(offered) if offered.sizes.len() > 1 => {
+                offered.sizes.iter().map(String::as_str).collect()
+            }
+            _ => vec![""],
+        }
+    }
+
     fn of(view: &View<'_>) -> Result<Arc<Offers>, PageError> {
         view.worked_out("offers of the order form", || Offers::from_records(view))
     }
@@ -76,10 +92,8 @@ impl Offers {
         let size = |typed: &str, measured: Option<&String>| {
             measured.map_or_else(|| typed.to_owned(), Clone::clone)
         };
-        let one_size =
-            known_patterns(view)?.listed().into_iter().filter(|pattern| pattern.sizes == 1);
         Ok(Offers {
-            patterns: one_size.map(|pattern| (pattern.name, pattern.title)).collect(),
+            patterns: offered(&*known_patterns(view)?),
             metals: metals.metals().iter().map(|metal| metal.trade_name().to_string()).collect(),
             tempers,
             wires: bench
@@ -133,7 +147,7 @@ pub(super) async fn show(
     let id = Id::<RingOrder>::new(order);
     let page = app
         .read(move |view| {
-            let form = OrderForm::kept(&view.get(id)?, &view.lines_of(id)?);
+            let form = OrderForm::kept(&view.get(id)?, &view.lines_in_full(id)?);
             page_of(&at, view, Some(id), form, Complaints::default())
         })
         .await?;
@@ -162,14 +176,15 @@ fn page_of(
             )
         }
     };
+    let offers = Offers::of(view)?;
     Ok(FormPage {
         frame: Frame::of(app, view, "orders")?,
         address,
         heading,
         back,
-        form,
+        form: form.with_sizes(&offers.patterns),
         complaints,
-        offers: Offers::of(view)?,
+        offers,
     })
 }
 
@@ -201,7 +216,9 @@ async fn keep(
     let read = app
         .read(move |view| {
             let metals = catalogue(&view.all()?)?;
-            Ok(read(&typed, &metals, &*known_patterns(view)?))
+            let patterns = known_patterns(view)?;
+            let offers = Offers::of(view)?;
+            Ok(read(&typed.with_sizes(&offers.patterns), &metals, &patterns))
         })
         .await?;
     let read = match read {
@@ -268,8 +285,9 @@ async fn again(
 
 fn add_all(act: &Act<'_>, read: &Read) -> Result<Id<RingOrder>, StoreError> {
     let order_id = act.add(&read.order)?;
-    for (_, line) in &read.lines {
-        act.add(&OrderLine { order_id, ..line.clone() })?;
+    for read in &read.lines {
+        let line = act.add(&OrderLine { order_id, ..read.line.clone() })?;
+        act.keep_further_rings(line, &read.further)?;
     }
     Ok(order_id)
 }
@@ -282,20 +300,23 @@ fn change_all(act: &Act<'_>, id: Id<RingOrder>, read: Read) -> Result<(), StoreE
         act.change(id, &order)?;
     }
     let kept = act.lines_of(id)?;
-    let stays = |line: Id<OrderLine>| read.lines.iter().any(|(number, _)| *number == Some(line));
+    let stays = |line: Id<OrderLine>| read.lines.iter().any(|read| read.id == Some(line));
     for line in kept.iter().filter(|line| !stays(line.id)) {
-        act.remove(line.id)?;
+        act.remove_line(line.id)?;
     }
     // Lines only ever move up, so each place is free before it is taken.
-    for (number, line) in &read.lines {
-        let line = OrderLine { order_id: id, ..line.clone() };
-        match kept.iter().find(|kept| Some(kept.id) == *number) {
-            Some(kept) if kept.record == line => {}
-            Some(kept) => act.change(kept.id, &line)?,
-            None => {
-                act.add(&line)?;
+    for read in &read.lines {
+        let line = OrderLine { order_id: id, ..read.line.clone() };
+        let number = match kept.iter().find(|kept| Some(kept.id) == read.id) {
+            Some(kept) => {
+                if kept.record != line {
+                    act.change(kept.id, &line)?;
+                }
+                kept.id
             }
-        }
+            None => act.add(&line)?,
+        };
+        act.keep_further_rings(number, &read.further)?;
     }
     Ok(())
 }
@@ -320,8 +341,9 @@ pub(super) async fn repeat(
             let order =
                 RingOrder { name, asked_on: today, due_on: None, note, closed_on: None, ..old };
             let order_id = act.add(&order)?;
-            for line in act.lines_of(id)? {
-                act.add(&OrderLine { order_id, ..line.record })?;
+            for old in act.lines_in_full(id)? {
+                let line = act.add(&OrderLine { order_id, ..old.line })?;
+                act.keep_further_rings(line, &old.further)?;
             }
             Ok(order_id)
         })

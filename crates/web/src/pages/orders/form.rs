@@ -2,17 +2,19 @@
 
 use std::collections::BTreeMap;
 
-use linkwright_store::Saved;
-use linkwright_store::records::{LineKind, OrderLine, RingOrder};
+use linkwright_store::LineInFull;
+use linkwright_store::records::{LineKind, RingOrder};
 
+use super::ring_sizes::{PatternOffered, RING_FIELDS, SIZES_MOST, apart, sized};
+use super::shown::Field;
 use super::sizes;
 use crate::form::Complaints;
 
 /// Fields of the order itself.
 const ORDER_FIELDS: [&str; 5] = ["name", "asked_on", "due_on", "buyer", "note"];
 
-/// Fields of one line; in the form each begins with the line's number.
-const LINE_FIELDS: [&str; 25] = [
+/// Fields of one line beside those of its ring sizes; in the form each begins with the line's number.
+const LINE_FIELDS: [&str; 18] = [
     "id",
     "name",
     "kind",
@@ -30,13 +32,6 @@ const LINE_FIELDS: [&str; 25] = [
     "spare_each",
     "metal",
     "temper",
-    "wire",
-    "by",
-    "ring",
-    "side",
-    "state",
-    "tolerance",
-    "rod",
     "spare",
 ];
 
@@ -59,16 +54,7 @@ pub(super) struct OrderForm {
 /// One line as typed.
 #[derive(Clone, Debug, Default)]
 pub(super) struct LineForm {
-    typed: BTreeMap<&'static str, String>,
-}
-
-/// One field as the page shows it.
-pub(super) struct Field {
-    pub(super) name: String,
-    pub(super) value: String,
-    pub(super) complaint: String,
-    /// The size in both systems, where it is one and can be read.
-    pub(super) echo: String,
+    typed: BTreeMap<String, String>,
 }
 
 /// What a button of the form asks for.
@@ -77,12 +63,15 @@ pub(super) enum Wanted {
     Save,
     AddLine,
     RemoveLine(usize),
+    /// The fields of the ring sizes that the chosen patterns have.
+    ShowSizes,
 }
 
 impl Wanted {
     pub(super) fn of(typed: &Typed) -> Wanted {
         match typed.get("do").map(String::as_str) {
             Some("add-line") => Wanted::AddLine,
+            Some("show-sizes") => Wanted::ShowSizes,
             Some(other) => match other.strip_prefix("remove-line-").map(str::parse) {
                 Some(Ok(number)) => Wanted::RemoveLine(number),
                 _ => Wanted::Save,
@@ -105,39 +94,13 @@ impl OrderForm {
     /// The form with its line begun as a link asks, such as "same as last time" of a batch.
     pub(super) fn begun_with(mut self, asked: &Typed) -> OrderForm {
         for line in &mut self.lines {
-            let begun = [
-                ("metal", "metal"),
-                ("temper", "temper"),
-                ("wire", "wire"),
-                ("ring", "ring"),
-                ("rod", "rod"),
-                ("kind", "kind"),
-                ("rings", "rings"),
-                ("pattern", "pattern"),
-                ("tolerance", "tolerance"),
-                ("length", "chain_length"),
-                ("across", "across"),
-                ("clasp", "clasp"),
-            ];
-            for (given, field) in begun {
-                let given = asked.get(given).filter(|text| text.chars().count() <= LETTERS_MOST);
-                if let Some(text) = given {
-                    line.typed.insert(field, text.clone());
-                }
-            }
-            if asked.contains_key("pattern") {
-                let with_clasp = if asked.contains_key("clasp") { "in" } else { "out" };
-                line.typed.insert("clasp_is", with_clasp.to_owned());
-            }
-            if asked.contains_key("rod") && !asked.contains_key("ring") {
-                line.typed.insert("by", "rod".to_owned());
-            }
+            line.begin_with(asked);
         }
         self
     }
 
     /// An order that is kept, to be changed.
-    pub(super) fn kept(order: &RingOrder, lines: &[Saved<OrderLine>]) -> OrderForm {
+    pub(super) fn kept(order: &RingOrder, lines: &[LineInFull]) -> OrderForm {
         let typed = [
             ("name", order.name.clone()),
             ("asked_on", order.asked_on.clone()),
@@ -158,12 +121,7 @@ impl OrderForm {
         let is_line = |number: &usize| typed.contains_key(&key(*number, "name"));
         let lines = (1..=LINES_MOST)
             .take_while(is_line)
-            .map(|number| LineForm {
-                typed: LINE_FIELDS
-                    .into_iter()
-                    .map(|name| (name, text(&key(number, name))))
-                    .collect(),
-            })
+            .map(|number| LineForm::sent(typed, number))
             .collect();
         OrderForm { order, lines }
     }
@@ -184,6 +142,18 @@ impl OrderForm {
                 self.lines.remove(number - 1);
             }
             _ => {}
+        }
+        self
+    }
+
+    /// The form with fields for every ring size of the patterns chosen, begun as those of the line's own
+    /// ring.
+    pub(super) fn with_sizes(mut self, patterns: &[PatternOffered]) -> OrderForm {
+        for line in &mut self.lines {
+            let pattern = patterns.iter().find(|pattern| pattern.key == line.at("pattern"));
+            for size in 2..=pattern.map_or(1, |pattern| pattern.sizes.len()) {
+                line.begin_size(size);
+            }
         }
         self
     }
@@ -211,20 +181,94 @@ impl LineForm {
             ("by", "ring".to_owned()),
             ("spare_each", "0".to_owned()),
         ];
-        LineForm { typed: typed.into_iter().collect() }
+        LineForm { typed: typed.map(|(name, text)| (name.to_owned(), text)).into() }
+    }
+
+    /// Line `number` of what came back; the fields of a ring size that was not on the page stay away.
+    fn sent(typed: &Typed, number: usize) -> LineForm {
+        let field = |name: String| {
+            let text = typed.get(&key(number, &name)).cloned();
+            text.map(|text| (name, text))
+        };
+        let always = LINE_FIELDS.into_iter().chain(RING_FIELDS);
+        let always =
+            always.map(|name| field(name.to_owned()).unwrap_or((name.to_owned(), String::new())));
+        let further = (2..=SIZES_MOST)
+            .flat_map(|size| RING_FIELDS.map(|name| sized(name, size)))
+            .filter_map(field);
+        LineForm { typed: always.chain(further).collect() }
+    }
+
+    fn put(&mut self, name: impl Into<String>, text: impl Into<String>) {
+        self.typed.insert(name.into(), text.into());
+    }
+
+    /// Takes what a link asks.
+    fn begin_with(&mut self, asked: &Typed) {
+        let given = |name: &str| {
+            asked.get(name).filter(|text| text.chars().count() <= LETTERS_MOST).cloned()
+        };
+        for (name, field) in [
+            ("metal", "metal"),
+            ("temper", "temper"),
+            ("kind", "kind"),
+            ("rings", "rings"),
+            ("pattern", "pattern"),
+            ("length", "chain_length"),
+            ("across", "across"),
+            ("clasp", "clasp"),
+        ] {
+            if let Some(text) = given(name) {
+                self.put(field, text);
+            }
+        }
+        for size in 1..=SIZES_MOST {
+            let ring_or_rod = ["ring", "rod"].map(|name| given(&sized(name, size)).is_some());
+            for name in ["wire", "ring", "rod", "tolerance"].map(|name| sized(name, size)) {
+                if let Some(text) = given(&name) {
+                    self.put(name, text);
+                }
+            }
+            match ring_or_rod {
+                [false, true] => self.put(sized("by", size), "rod"),
+                [true, _] => self.put(sized("by", size), "ring"),
+                [false, false] => {}
+            }
+        }
+        if asked.contains_key("pattern") {
+            let with_clasp = if asked.contains_key("clasp") { "in" } else { "out" };
+            self.put("clasp_is", with_clasp);
+        }
+    }
+
+    /// Gives a further ring size its fields where it has none: most often it is of the same wire, and
+    /// known in the same way.
+    fn begin_size(&mut self, size: usize) {
+        if self.has_size(size) {
+            return;
+        }
+        for name in ["wire", "by", "side", "state", "tolerance"] {
+            let own = self.at(name).to_owned();
+            self.put(sized(name, size), own);
+        }
+    }
+
+    /// Whether a ring size has fields here.
+    pub(super) fn has_size(&self, size: usize) -> bool {
+        RING_FIELDS.iter().any(|name| self.typed.contains_key(&sized(name, size)))
     }
 
     /// The line after this one: the same wire, nothing else.
     fn next(&self, number: usize) -> LineForm {
         let mut line = LineForm::blank(number);
         for name in ["metal", "temper", "wire", "by", "kind"] {
-            line.typed.insert(name, self.at(name).to_owned());
+            line.put(name, self.at(name));
         }
         line
     }
 
-    fn kept(line: &Saved<OrderLine>) -> LineForm {
-        let record = &line.record;
+    fn kept(in_full: &LineInFull) -> LineForm {
+        let record = &in_full.line;
         let text = |kept: &Option<String>| kept.clone().unwrap_or_default();
         let count = |kept: Option<u32>| kept.map_or_else(String::new, |count| count.to_string());
         let clasp_is = match (record.kind, &record.clasp_typed) {
@@ -235,7 +279,7 @@ impl LineForm {
             _ => "",
         };
         let typed = [
-            ("id", line.id.to_string()),
+            ("id", in_full.id.to_string()),
             ("name", record.name.clone()),
             ("kind", record.kind.word().to_owned()),
             ("rings", count(record.rings)),
@@ -252,33 +296,46 @@ impl LineForm {
             ("spare_each", record.spare_each.unwrap_or(0).to_string()),
             ("metal", record.metal.clone()),
             ("temper", record.temper.clone()),
-            ("wire", record.wire_typed.clone()),
-            ("by", if record.rod_typed.is_some() { "rod" } else { "ring" }.to_owned()),
-            ("ring", text(&record.ring_typed)),
-            ("tolerance", text(&record.tolerance_typed)),
-            ("rod", text(&record.rod_typed)),
             ("spare", text(&record.spare_typed)),
         ];
-        LineForm { typed: typed.into_iter().collect() }
+        let mut line = LineForm { typed: typed.map(|(name, text)| (name.to_owned(), text)).into() };
+        let own = [&record.ring_typed, &record.tolerance_typed, &record.rod_typed];
+        line.keep_size(1, &record.wire_typed, own);
+        for ring in &in_full.further {
+            let typed = [&ring.ring_typed, &ring.tolerance_typed, &ring.rod_typed];
+            line.keep_size(ring.size as usize, &ring.wire_typed, typed);
+        }
+        line
+    }
+
+    /// A ring size as it is kept.
+    fn keep_size(&mut self, size: usize, wire: &str, [ring, tolerance, rod]: [&Option<String>; 3]) {
+        self.put(sized("wire", size), wire);
+        self.put(sized("by", size), if rod.is_some() { "rod" } else { "ring" });
+        for (name, typed) in [("ring", ring), ("tolerance", tolerance), ("rod", rod)] {
+            self.put(sized(name, size), typed.as_deref().unwrap_or_default());
+        }
     }
 
     pub(super) fn at(&self, name: &str) -> &str {
         self.typed.get(name).map_or("", |text| text.trim())
     }
 
-    /// The ring with the side and the state chosen beside it.
-    pub(super) fn ring(&self) -> String {
-        let words = ["ring", "side", "state"].map(|name| self.at(name));
-        words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+    /// The ring of a size with the side and the state chosen beside it.
+    pub(super) fn ring(&self, size: usize) -> String {
+        let fields = ["ring", "side", "state"].map(|name| sized(name, size));
+        let words = fields.iter().map(|field| self.at(field));
+        words.filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
     }
 
-    fn field(&self, number: usize, name: &'static str, complaints: &Complaints) -> Field {
+    pub(super) fn field(&self, number: usize, name: &str, complaints: &Complaints) -> Field {
         let value = self.typed.get(name).cloned().unwrap_or_default();
         let complaint = complaints.about(&key(number, name)).to_owned();
-        let echo = match name {
+        let (any_size, size) = apart(name);
+        let echo = match any_size {
             _ if !complaint.is_empty() => String::new(),
             "wire" => sizes::wire(&value),
-            "ring" => sizes::ring(&self.ring()),
+            "ring" => sizes::ring(&self.ring(size)),
             "chain_length" | "girth" | "ease" | "across" | "clasp" | "rod" | "tolerance" => {
                 sizes::length(&value)
             }
@@ -291,25 +348,4 @@ impl LineForm {
 /// Name of a field of a line, as `line-2-wire`.
 pub(super) fn key(line: usize, name: &str) -> String {
     format!("line-{line}-{name}")
-}
-
-/// One line as the page shows it.
-pub(super) struct LineView<'a> {
-    pub(super) number: usize,
-    pub(super) form: &'a LineForm,
-    pub(super) complaints: &'a Complaints,
-}
-
-impl LineView<'_> {
-    pub(super) fn field(&self, name: &'static str) -> Field {
-        self.form.field(self.number, name, self.complaints)
-    }
-
-    pub(super) fn key(&self, name: &str) -> String {
-        key(self.number, name)
-    }
-
-    pub(super) fn is(&self, name: &str, value: &str) -> bool {
-        self.form.at(name) == value
-    }
 }

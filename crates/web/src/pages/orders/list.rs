@@ -5,7 +5,7 @@ use axum::extract::{Query, State};
 use axum::response::Html;
 use linkwright_calc::quantity::parse_length;
 use linkwright_store::records::{LineKind, OrderLine};
-use linkwright_store::{OrderClue, OrderOnList, View};
+use linkwright_store::{LineInFull, OrderClue, OrderOnList, View};
 use serde::Deserialize;
 
 use crate::error::PageError;
@@ -88,7 +88,7 @@ fn clues(typed: &str) -> Vec<OrderClue> {
 
 fn row(view: &View<'_>, one: OrderOnList, today: &str) -> Result<Row, PageError> {
     let (state, state_kind) = state(&one);
-    let lines = view.lines_of(one.order.id)?;
+    let lines = view.lines_in_full(one.order.id)?;
     let order = one.order.record;
     Ok(Row {
         address: format!("/orders/{}", one.order.id),
@@ -96,10 +96,7 @@ fn row(view: &View<'_>, one: OrderOnList, today: &str) -> Result<Row, PageError>
         due: order.due_on.unwrap_or_default(),
         name: order.name,
         buyer: order.buyer,
-        lines: lines
-            .iter()
-            .map(|line| format!("{}: {}", line.record.name, in_short(&line.record)))
-            .collect(),
+        lines: lines.iter().map(|line| format!("{}: {}", line.line.name, in_short(line))).collect(),
         state,
         state_kind,
     })
@@ -121,7 +118,7 @@ pub(super) fn state(one: &OrderOnList) -> (String, &'static str) {
 }
 
 /// What a line of an order asks for, in one line.
-pub(super) fn in_short(line: &OrderLine) -> String {
+pub(super) fn in_short(LineInFull { line, further, .. }: &LineInFull) -> String {
     let kept = |kept: &Option<String>| kept.clone().unwrap_or_default();
     let what = match line.kind {
         LineKind::Rings => format!("{} rings", line.rings.unwrap_or(0)),
@@ -139,11 +136,17 @@ pub(super) fn in_short(line: &OrderLine) -> String {
             line.spare_each.unwrap_or(0)
         ),
     };
-    let ring = match (&line.ring_typed, &line.rod_typed) {
-        (Some(ring), _) => format!("ring {ring}"),
-        (None, rod) => format!("on rod {}", kept(rod)),
+    let ring = |ring: &Option<String>, rod: &Option<String>| match ring {
+        Some(ring) => format!("ring {ring}"),
+        None => format!("on rod {}", kept(rod)),
     };
-    format!("{what}, {} {} {}, {ring}", line.metal, line.temper, line.wire_typed)
+    let own = ring(&line.ring_typed, &line.rod_typed);
+    let mut told = format!("{what}, {} {} {}, {own}", line.metal, line.temper, line.wire_typed);
+    for size in further {
+        let ring = ring(&size.ring_typed, &size.rod_typed);
+        told.push_str(&format!("; ring size {}: {}, {ring}", size.size, size.wire_typed));
+    }
+    told
 }
 
 /// A chain or a sheet, by its pattern where it has one.

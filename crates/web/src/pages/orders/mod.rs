@@ -2,7 +2,11 @@
 
 mod list;
 
+mod ring_sizes;
+
 mod form;
+
+mod shown;
 
 mod read;
 
@@ -20,6 +24,8 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use crate::state::App;
+
+pub(crate) use ring_sizes::sized;
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()

@@ -5,10 +5,11 @@ use axum::extract::{Path, State};
 use axum::response::{Html, Redirect};
 use linkwright_answers::run_sheet::view::WorkView;
 use linkwright_store::records::{LineKind, OrderLine, RingOrder, Run};
-use linkwright_store::{Act, Id, PhotoShown, Record, Saved, StoreError, View};
+use linkwright_store::{Act, Id, LineInFull, PhotoShown, Record, StoreError, View};
 
 use super::edit::Nothing;
 use super::list::in_short;
+use super::sheet::SheetOfLine;
 use super::sizes;
 use crate::clock::Clock;
 use crate::error::PageError;
@@ -51,6 +52,8 @@ struct LineRow {
     sizes: Vec<(String, String)>,
     /// Whether it asks for kits, which have a sheet of their own.
     kits: bool,
+    /// Its run sheets, one for each ring size.
+    sheets: Vec<SheetOfLine>,
     obstacle: Option<ObstacleView>,
 }
 
@@ -98,7 +101,7 @@ fn page(
     today: &str,
 ) -> Result<OrderPage, PageError> {
     let order = view.get(id)?;
-    let lines = view.lines_of(id)?;
+    let lines = view.lines_in_full(id)?;
     let taught = app.taught(view)?;
     let planned = plan_order(view, &taught, id)?;
     let whole_fails = planned.is_err() && lines.len() > 1;
@@ -135,14 +138,13 @@ fn line_row(
     view: &View<'_>,
     taught: &Taught,
     order: Id<RingOrder>,
-    line: &Saved<OrderLine>,
+    line: &LineInFull,
     planned: &Result<Planned, Obstacle>,
     whole_fails: bool,
 ) -> Result<LineRow, PageError> {
-    let record = &line.record;
     let obstacle = match planned {
         Ok(_) => None,
-        Err(_) if whole_fails => plan_sheet(view, taught, order, &record.name)?.err(),
+        Err(_) if whole_fails => plan_sheet(view, taught, order, &line.line.name)?.err(),
         Err(obstacle) if obstacle.line().is_some() => {
             return Ok(LineRow { obstacle: Some(ObstacleView::of(obstacle, order)), ..row(line) });
         }
@@ -154,30 +156,54 @@ fn line_row(
     Ok(LineRow { obstacle, ..row(line) })
 }
 
-fn row(line: &Saved<OrderLine>) -> LineRow {
-    let record = &line.record;
-    let mut sizes = vec![(format!("wire {}", record.wire_typed), sizes::wire(&record.wire_typed))];
-    let lengths = [
-        ("rod", &record.rod_typed),
-        ("tolerance", &record.tolerance_typed),
-        ("chain", &record.chain_length_typed),
-        ("clasp", &record.clasp_typed),
-    ];
-    if let Some(ring) = &record.ring_typed {
-        sizes.push((format!("ring {ring}"), sizes::ring(ring)));
+fn row(in_full: &LineInFull) -> LineRow {
+    let line = &in_full.line;
+    let mut sizes = Vec::new();
+    ring_in_both(
+        &mut sizes,
+        "",
+        &line.wire_typed,
+        [&line.ring_typed, &line.tolerance_typed, &line.rod_typed],
+    );
+    for ring in &in_full.further {
+        ring_in_both(
+            &mut sizes,
+            &format!("ring size {}, ", ring.size),
+            &ring.wire_typed,
+            [&ring.ring_typed, &ring.tolerance_typed, &ring.rod_typed],
+        );
     }
-    for (what, typed) in lengths {
+    for (what, typed) in [("chain", &line.chain_length_typed), ("clasp", &line.clasp_typed)] {
         if let Some(typed) = typed {
             sizes.push((format!("{what} {typed}"), sizes::length(typed)));
         }
     }
     LineRow {
-        id: line.id,
-        name: record.name.clone(),
-        short: in_short(record),
+        id: in_full.id,
+        name: line.name.clone(),
+        short: in_short(in_full),
         sizes,
-        kits: record.kind == LineKind::Kits,
+        kits: line.kind == LineKind::Kits,
+        sheets: SheetOfLine::all(in_full),
         obstacle: None,
+    }
+}
+
+/// Wire and ring of a size as typed, and in both systems.
+fn ring_in_both(
+    sizes: &mut Vec<(String, String)>,
+    of: &str,
+    wire: &str,
+    [ring, tolerance, rod]: [&Option<String>; 3],
+) {
+    sizes.push((format!("{of}wire {wire}"), sizes::wire(wire)));
+    if let Some(ring) = ring {
+        sizes.push((format!("{of}ring {ring}"), sizes::ring(ring)));
+    }
+    for (what, typed) in [("rod", rod), ("tolerance", tolerance)] {
+        if let Some(typed) = typed {
+            sizes.push((format!("{of}{what} {typed}"), sizes::length(typed)));
+        }
     }
 }
 
@@ -206,6 +232,9 @@ fn history(clock: &Clock, view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Form
     let mut all = view.former_values(id)?;
     for line in view.lines_of(id)? {
         all.extend(view.former_values(line.id)?);
+        for ring in view.further_rings_of(line.id)? {
+            all.extend(view.former_values(ring.id)?);
+        }
     }
     all.sort_by_key(|former| std::cmp::Reverse(former.action.number));
     Ok(all
@@ -259,7 +288,7 @@ pub(super) async fn remove(
 
 fn remove_all(act: &Act<'_>, id: Id<RingOrder>) -> Result<(), PageError> {
     for line in act.lines_of(id)? {
-        act.remove(line.id)?;
+        act.remove_line(line.id)?;
     }
     Ok(act.remove(id)?)
 }

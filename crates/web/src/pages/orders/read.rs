@@ -1,25 +1,34 @@
 //! What was typed into the order's form, read into records or refused beside its field.
 
-use linkwright_answers::chain::KnownPatterns;
+use linkwright_answers::chain::{KnownPatterns, name_of_size};
 use linkwright_answers::files::from_json;
-use linkwright_calc::metal::Catalogue;
+use linkwright_calc::metal::{Catalogue, Metal};
 use linkwright_calc::quantity::{parse_count, parse_length, parse_ring_size};
 use linkwright_calc::wire::Wire;
 use linkwright_linkage::pattern::{Kind, Pattern};
-use linkwright_store::records::{LineKind, OrderLine, RingOrder};
+use linkwright_store::records::{FurtherRing, LineKind, OrderLine, RingOrder};
 use linkwright_store::{Conflict, Id, StoreError};
 use time::Date;
 use time::macros::format_description;
 
 use super::form::{LETTERS_MOST, LineForm, OrderForm, key};
+use super::ring_sizes::sized;
 use crate::form::{Complaints, given};
 use crate::planning::{Obstacle, order_as_json};
 
-/// An order with its lines, ready to be kept; a line with a number replaces the one kept.
+/// An order with its lines, ready to be kept.
 #[derive(Debug)]
 pub(super) struct Read {
     pub(super) order: RingOrder,
-    pub(super) lines: Vec<(Option<Id<OrderLine>>, OrderLine)>,
+    pub(super) lines: Vec<LineRead>,
+}
+
+/// A line with its further ring sizes; one with a number replaces the one kept.
+#[derive(Debug)]
+pub(super) struct LineRead {
+    pub(super) id: Option<Id<OrderLine>>,
+    pub(super) line: OrderLine,
+    pub(super) further: Vec<FurtherRing>,
 }
 
 /// Reads the whole form; every complaint is found at once.
@@ -57,6 +66,21 @@ pub(super) fn read(
         let twice = form.lines[..at].iter().any(|other| other.at("name") == line.at("name"));
         if twice && !line.at("name").is_empty() {
             complaints.add(&key(number, "name"), "another line has this name; choose another");
+        }
+    }
+    for read in &lines {
+        let clash = |other: &LineRead| {
+            let further = 2..2 + other.further.len();
+            further.into_iter().any(|size| name_of_size(&other.line.name, size) == read.line.name)
+        };
+        if let Some(other) = lines.iter().find(|other| clash(other)) {
+            complaints.add(
+                &key(read.line.position as usize, "name"),
+                format!(
+                    "a ring size of line \"{}\" goes by this name; choose another",
+                    other.line.name
+                ),
+            );
         }
     }
     if form.lines.is_empty() {
@@ -103,7 +127,7 @@ fn read_line(
     form: &LineForm,
     order: &RingOrder,
     (metals, patterns): (&Catalogue, &KnownPatterns),
-) -> Option<(Option<Id<OrderLine>>, OrderLine)> {
+) -> Option<LineRead> {
     let mut own = Complaints::default();
     let name = needed(&mut own, "name", form.at("name"), "give the line a name");
     not_too_long(&mut own, "name", &name);
@@ -111,11 +135,9 @@ fn read_line(
         "kind",
         LineKind::from_word(form.at("kind")).ok_or("choose rings, a chain or class kits"),
     );
-    let wire = own.take("wire", parse_length(form.at("wire")));
-    let wire = wire.and_then(|wire| own.take("wire", Wire::new(wire.value())));
-    if let Some(metal) = own.take("metal", metals.find(form.at("metal")))
-        && let Some(wire) = wire
-    {
+    let metal = own.take("metal", metals.find(form.at("metal")));
+    let wire = wire(&mut own, form, 1);
+    if let (Some(metal), Some(wire)) = (metal, wire) {
         own.take("temper", metal.temper_for_wire(form.at("temper"), wire).map(drop));
     }
     // The order is not known before it is kept.
@@ -129,23 +151,64 @@ fn read_line(
         spare_typed: given(form.at("spare")),
         ..begun
     };
+    let pattern = match kind {
+        Some(LineKind::Chain | LineKind::Kits) => pattern(&mut own, form, patterns),
+        Some(LineKind::Rings) | None => None,
+    };
+    let ring = ring_or_rod(&mut own, form, 1);
+    let line = OrderLine {
+        ring_typed: ring.ring,
+        tolerance_typed: ring.tolerance,
+        rod_typed: ring.rod,
+        ..line
+    };
+    let sizes = pattern.as_ref().map_or(1, |pattern| pattern.spec().sizes.len());
+    let further: Vec<FurtherRing> =
+        (2..=sizes).map(|size| further(&mut own, form, size, metal)).collect();
     let line = match kind {
         Some(LineKind::Rings) => rings(&mut own, form, line),
-        Some(LineKind::Chain) => {
-            let pattern = pattern(&mut own, form, patterns);
-            chain(&mut own, form, pattern, line)
-        }
-        Some(LineKind::Kits) => kits(&mut own, form, patterns, line),
+        Some(LineKind::Chain) => chain(&mut own, form, pattern, line),
+        Some(LineKind::Kits) => kits(&mut own, form, pattern, line),
         None => line,
     };
-    let line = ring_or_rod(&mut own, form, line);
     if own.is_empty() {
-        as_the_file_is_read(&mut own, order, &line, patterns);
+        as_the_file_is_read(&mut own, order, (&line, &further), patterns);
     }
     let id = form.at("id").parse().ok();
     let well = own.is_empty();
     complaints.add_all(own, |field| key(number, field));
-    well.then_some((id, line))
+    well.then_some(LineRead { id, line, further })
+}
+
+fn wire(own: &mut Complaints, form: &LineForm, size: usize) -> Option<Wire> {
+    let field = sized("wire", size);
+    let diameter = own.take(&field, parse_length(form.at(&field)))?;
+    own.take(&field, Wire::new(diameter.value()))
+}
+
+/// A ring size of the pattern beyond the line's own.
+fn further(
+    own: &mut Complaints,
+    form: &LineForm,
+    size: usize,
+    metal: Option<&Metal>,
+) -> FurtherRing {
+    let wire_field = sized("wire", size);
+    let wire = wire(own, form, size);
+    if let (Some(metal), Some(wire)) = (metal, wire) {
+        own.take(&wire_field, metal.temper_for_wire(form.at("temper"), wire).map(drop));
+    }
+    let ring = ring_or_rod(own, form, size);
+    FurtherRing {
+        // The line is not known before it is kept.
+        order_line_id: Id::new(0),
+        size: u32::try_from(size).unwrap_or(u32::MAX),
+        wire_typed: form.at(&wire_field).to_owned(),
+        wire_mm: wire.map(|wire| wire.diameter().mm()),
+        ring_typed: ring.ring,
+        tolerance_typed: ring.tolerance,
+        rod_typed: ring.rod,
+    }
 }
 
 fn count(own: &mut Complaints, form: &LineForm, field: &'static str) -> Option<u32> {
@@ -159,10 +222,10 @@ fn rings(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
 fn kits(
     own: &mut Complaints,
     form: &LineForm,
-    patterns: &KnownPatterns,
+    pattern: Option<Pattern>,
     line: OrderLine,
 ) -> OrderLine {
-    if let Some(pattern) = pattern(own, form, patterns) {
+    if let Some(pattern) = pattern {
         // The rings of a kit are those of one piece, and a cluster is a piece as it is.
         let line = match pattern.kind() {
             Kind::Cluster => OrderLine { pattern: Some(pattern.name().to_owned()), ..line },
@@ -187,18 +250,7 @@ fn pattern(own: &mut Complaints, form: &LineForm, patterns: &KnownPatterns) -> O
     if form.at("pattern").is_empty() {
         return None;
     }
-    let pattern = own.take("pattern", patterns.find(form.at("pattern")))?;
-    let sizes = pattern.spec().sizes.len();
-    if sizes > 1 {
-        own.add(
-            "pattern",
-            format!(
-                "{} takes {sizes} ring sizes: order each size as rings, as many as the Chain page counts",
-                pattern.name()
-            ),
-        );
-    }
-    Some(pattern)
+    own.take("pattern", patterns.find(form.at("pattern")))
 }
 
 fn chain(
@@ -257,36 +309,45 @@ fn chain(
     OrderLine { chain_length_typed: given(form.at("chain_length")), clasp_typed, ..line }
 }
 
-fn ring_or_rod(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderLine {
-    match form.at("by") {
+/// A ring as it is kept.
+#[derive(Default)]
+struct RingTyped {
+    ring: Option<String>,
+    tolerance: Option<String>,
+    rod: Option<String>,
+}
+
+fn ring_or_rod(own: &mut Complaints, form: &LineForm, size: usize) -> RingTyped {
+    let [by, ring, tolerance, rod] = ["by", "ring", "tolerance", "rod"].map(|at| sized(at, size));
+    match form.at(&by) {
         "rod" => {
-            own.take("rod", parse_length(form.at("rod")));
-            OrderLine { rod_typed: given(form.at("rod")), ..line }
+            own.take(&rod, parse_length(form.at(&rod)));
+            RingTyped { rod: given(form.at(&rod)), ..RingTyped::default() }
         }
         "ring" => {
-            if let Some((_, _, None)) = own.take("ring", parse_ring_size(&form.ring())) {
+            if let Some((_, _, None)) = own.take(&ring, parse_ring_size(&form.ring(size))) {
                 own.add(
-                    "ring",
+                    &ring,
                     "is that the open ring as it leaves the blade, or the closed one? Choose open or closed",
                 );
             }
-            if form.at("tolerance").is_empty() {
+            if form.at(&tolerance).is_empty() {
                 own.add(
-                    "tolerance",
+                    &tolerance,
                     "how far may the inside diameter be off? Type it, such as 0.05 mm",
                 );
             } else {
-                own.take("tolerance", parse_length(form.at("tolerance")));
+                own.take(&tolerance, parse_length(form.at(&tolerance)));
             }
-            OrderLine {
-                ring_typed: given(&form.ring()),
-                tolerance_typed: given(form.at("tolerance")),
-                ..line
+            RingTyped {
+                ring: given(&form.ring(size)),
+                tolerance: given(form.at(&tolerance)),
+                rod: None,
             }
         }
         _ => {
-            own.add("by", "choose a ring by its size, or by the rod it comes off");
-            line
+            own.add(&by, "choose a ring by its size, or by the rod it comes off");
+            RingTyped::default()
         }
     }
 }
@@ -295,12 +356,14 @@ fn ring_or_rod(own: &mut Complaints, form: &LineForm, line: OrderLine) -> OrderL
 fn as_the_file_is_read(
     own: &mut Complaints,
     order: &RingOrder,
-    line: &OrderLine,
+    (line, further): (&OrderLine, &[FurtherRing]),
     patterns: &KnownPatterns,
 ) {
-    let file = order_as_json(order, std::slice::from_ref(line), &[]);
+    let file = order_as_json(order, [(line, further)], &[]);
     let Err(error) = from_json::order(&file, patterns) else { return };
     let obstacle = Obstacle::in_order(error);
+    let is_of = |size: &usize| obstacle.line() == Some(&name_of_size(&line.name, *size));
+    let size = (2..2 + further.len()).find(is_of).unwrap_or(1);
     let field = match obstacle.field() {
         "chain" | "chain.length" | "sheet" | "sheet.length" => "chain_length",
         "chain.clasp" => "clasp",
@@ -309,8 +372,8 @@ fn as_the_file_is_read(
         "chain.end_rings" => "end_rings",
         "sheet.width" => "across",
         "kits.rings_each" => "rings_each",
-        known @ ("pattern" | "wire" | "ring" | "tolerance" | "rod" | "rings" | "kits" | "spare"
-        | "metal" | "temper") => known,
+        known @ ("wire" | "ring" | "tolerance" | "rod") => &sized(known, size),
+        known @ ("pattern" | "rings" | "kits" | "spare" | "metal" | "temper") => known,
         _ => "name",
     };
     own.add(field, obstacle.said());

@@ -5,12 +5,13 @@ use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{Html, IntoResponse, Redirect, Response};
+use linkwright_answers::chain::name_of_size;
 use linkwright_answers::run_sheet::Money;
 use linkwright_answers::run_sheet::html::{self, STYLE};
 use linkwright_answers::run_sheet::view::PlanView;
 use linkwright_calc::plan::RunSheet;
 use linkwright_store::records::{OrderLine, RingOrder};
-use linkwright_store::{Id, Saved, View};
+use linkwright_store::{Id, LineInFull, View};
 use serde::Deserialize;
 
 use super::form::LETTERS_MOST;
@@ -29,6 +30,9 @@ pub(super) struct Asked {
     /// Number of the line; the first if absent.
     #[serde(default)]
     line: Option<i64>,
+    /// Which ring size of its pattern; the first if absent.
+    #[serde(default)]
+    size: Option<u32>,
     /// "hidden" while a customer looks.
     #[serde(default)]
     money: String,
@@ -37,6 +41,9 @@ pub(super) struct Asked {
 #[derive(Clone, Default, Deserialize)]
 pub(super) struct Start {
     line: String,
+    /// Which ring size of its pattern; "" for the first.
+    #[serde(default)]
+    size: String,
     /// A refused blade that is used all the same; "" for none.
     #[serde(default)]
     blade: String,
@@ -50,10 +57,9 @@ struct SheetPage {
     frame: Frame,
     id: Id<RingOrder>,
     order: String,
-    line: Id<OrderLine>,
-    name: String,
-    /// The other lines of the order.
-    tabs: Vec<(Id<OrderLine>, String)>,
+    of: SheetOfLine,
+    /// The sheets of the order.
+    tabs: Vec<SheetOfLine>,
     money_hidden: bool,
     has_money: bool,
     /// The sheet as it is shown; absent where it cannot be made.
@@ -63,6 +69,56 @@ struct SheetPage {
     refused: Vec<(String, String)>,
     start: Start,
     complaints: Complaints,
+}
+
+/// A ring size of a line, which has a run sheet of its own.
+#[derive(Clone, PartialEq)]
+pub(super) struct SheetOfLine {
+    pub(super) line: Id<OrderLine>,
+    /// Its place in the pattern, from 1.
+    pub(super) size: u32,
+    /// Name of the sheet.
+    pub(super) name: String,
+}
+
+impl SheetOfLine {
+    /// All sizes of a line.
+    pub(super) fn all(line: &LineInFull) -> Vec<SheetOfLine> {
+        let further = line.further.iter().map(|ring| ring.size);
+        std::iter::once(1).chain(further).map(|size| SheetOfLine::of(line, size)).collect()
+    }
+
+    fn of(line: &LineInFull, size: u32) -> SheetOfLine {
+        let name = name_of_size(&line.line.name, size as usize);
+        SheetOfLine { line: line.id, size, name }
+    }
+
+    /// Of an address or a form; the first size where it says none.
+    fn asked(lines: &[LineInFull], line: Option<i64>, size: Option<u32>) -> Option<SheetOfLine> {
+        let line = match line {
+            None => lines.first(),
+            Some(number) => lines.iter().find(|line| line.id.number() == number),
+        };
+        let size = size.unwrap_or(1);
+        SheetOfLine::all(line?).into_iter().find(|sheet| sheet.size == size)
+    }
+
+    /// What stands behind the question mark of its address.
+    pub(super) fn query(&self) -> String {
+        match self.size {
+            1 => format!("line={}", self.line),
+            size => format!("line={}&size={size}", self.line),
+        }
+    }
+
+    /// Address of one of its sheets as PDF, such as its run sheet.
+    pub(super) fn pdf(&self, sheet: &str, without_costs: bool) -> String {
+        let size = (self.size > 1).then(|| format!("size={}", self.size));
+        let costs = without_costs.then(|| "costs=without".to_owned());
+        let asked: Vec<String> = size.into_iter().chain(costs).collect();
+        let mark = if asked.is_empty() { "" } else { "?" };
+        format!("/paper/{sheet}/{}{mark}{}", self.line, asked.join("&"))
+    }
 }
 
 /// How a run sheet looks.
@@ -91,21 +147,16 @@ async fn page(
     let refused = !complaints.is_empty();
     let page = app
         .read(move |view| {
-            let lines = view.lines_of(id)?;
-            let line = match asked.line {
-                None => lines.first(),
-                Some(number) => lines.iter().find(|line| line.id.number() == number),
-            };
-            let line = line.ok_or(PageError::NotFound { what: LINE })?;
-            let tabs = lines.iter().map(|line| (line.id, line.record.name.clone())).collect();
-            let shown = Shown::of(&at, view, id, line, asked.money == "hidden")?;
+            let lines = view.lines_in_full(id)?;
+            let of = SheetOfLine::asked(&lines, asked.line, asked.size);
+            let of = of.ok_or(PageError::NotFound { what: LINE })?;
+            let shown = Shown::of(&at, view, id, &of.name, asked.money == "hidden")?;
             Ok(SheetPage {
                 frame: Frame::of(&at, view, "orders")?,
                 id,
                 order: view.get(id)?.name,
-                line: line.id,
-                name: line.record.name.clone(),
-                tabs,
+                of,
+                tabs: lines.iter().flat_map(SheetOfLine::all).collect(),
                 money_hidden: asked.money == "hidden",
                 has_money: shown.has_money,
                 sheet: shown.html,
@@ -134,10 +185,9 @@ impl Shown {
         app: &App,
         view: &View<'_>,
         id: Id<RingOrder>,
-        line: &Saved<OrderLine>,
+        name: &str,
         money_hidden: bool,
     ) -> Result<Shown, PageError> {
-        let name = &line.record.name;
         let planned = match plan_sheet(view, &*app.taught(view)?, id, name)? {
             Ok(planned) => planned,
             Err(obstacle) => {
@@ -170,28 +220,30 @@ pub(super) async fn start(
 ) -> Result<Response, PageError> {
     let id = Id::<RingOrder>::new(order);
     let start = sent.typed;
-    let number: i64 = start.line.parse().map_err(|_| PageError::NotFound { what: LINE })?;
+    let nowhere = || PageError::NotFound { what: LINE };
+    let number: i64 = start.line.parse().map_err(|_| nowhere())?;
+    let size = match start.size.as_str() {
+        "" => None,
+        size => Some(size.parse::<u32>().map_err(|_| nowhere())?),
+    };
     let anyway = match anyway(&start) {
         Ok(anyway) => anyway,
         Err(complaints) => {
-            let asked = Asked { line: Some(number), money: String::new() };
+            let asked = Asked { line: Some(number), size, money: String::new() };
             return page(app, id, asked, start, complaints).await;
         }
     };
-    let line = Id::<OrderLine>::new(number);
-    let (order, line) = app.read(move |view| Ok((view.get(id)?, view.get(line)?))).await?;
-    if line.order_id != id {
-        return Err(PageError::NotFound { what: LINE });
-    }
+    let (order, lines) = app.read(move |view| Ok((view.get(id)?, view.lines_in_full(id)?))).await?;
+    let sheet = SheetOfLine::asked(&lines, Some(number), size).ok_or_else(nowhere)?;
     let now = app.clock().now();
-    let what = format!("Started a run of {}, order {}", line.name, order.name);
+    let what = format!("Started a run of {}, order {}", sheet.name, order.name);
     let at = app.clone();
     let run = app
         .act(&sent.token, what, move |act| {
             let taught = at.taught_by_all(act)?;
             match &anyway {
-                None => start_run(act, &taught, id, &line.name, now, String::new()),
-                Some(anyway) => start_run_anyway(act, &taught, id, &line.name, now, anyway),
+                None => start_run(act, &taught, id, &sheet.name, now, String::new()),
+                Some(anyway) => start_run_anyway(act, &taught, id, &sheet.name, now, anyway),
             }
         })
         .await?;

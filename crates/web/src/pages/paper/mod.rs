@@ -48,6 +48,8 @@ struct Asked {
     /// "without" leaves prices and costs out.
     #[serde(default)]
     costs: String,
+    /// Which ring size of a line; the first if it is not said.
+    size: Option<usize>,
 }
 
 impl Asked {

@@ -2,6 +2,7 @@
 
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
+use linkwright_answers::chain::name_of_size;
 use linkwright_answers::run_sheet::Money;
 use linkwright_sheets::{CoilLength, KitSheet, RunSheets};
 use linkwright_store::records::{FrozenSheet, OrderLine, RingOrder};
@@ -42,7 +43,7 @@ pub(super) async fn of_line(
     let (money, at) = (asked.money(), app.clone());
     let (name, sheets) = app
         .read(move |view| {
-            let (planned, line) = planned_line(&at, view, Id::new(id))?;
+            let (planned, line) = planned_line(&at, view, Id::new(id), asked.size)?;
             let sheets = RunSheets::of_line(&planned.plan, &line, planned.inputs.date(), money);
             let sheets = sheets.ok_or_else(|| gone(&line))?;
             Ok((format!("run sheet {} {line}", planned.plan.order), sheets))
@@ -85,7 +86,7 @@ pub(super) async fn kit(
     let (edition, at) = (edition_of_program(&app), app.clone());
     let (name, sheet) = app
         .read(move |view| {
-            let (planned, line) = planned_line(&at, view, Id::new(line))?;
+            let (planned, line) = planned_line(&at, view, Id::new(line), asked.size)?;
             let sheet = KitSheet::of(planned.sheet(&line).ok_or_else(|| gone(&line))?, edition);
             let sheet = sheet.ok_or(PageError::NotFound { what: "line of kits" })?;
             Ok((format!("kit {line}"), sheet))
@@ -94,15 +95,17 @@ pub(super) async fn kit(
     printed(&name, asked.paper()?, move |paper| sheet.pdf(paper)).await
 }
 
-/// The order of a line worked out, and the name of the line.
+/// The order of a line worked out, and the name of the sheet of one of its ring sizes.
 fn planned_line(
     app: &App,
     view: &View<'_>,
     id: Id<OrderLine>,
+    size: Option<usize>,
 ) -> Result<(Planned, String), PageError> {
     let line = view.get(id)?;
     let order: Id<RingOrder> = line.order_id;
-    Ok((plan_order(view, &*app.taught(view)?, order)??, line.name))
+    let sheet = name_of_size(&line.name, size.unwrap_or(1));
+    Ok((plan_order(view, &*app.taught(view)?, order)??, sheet))
 }
 
 fn gone(line: &str) -> PageError {
