@@ -16,6 +16,8 @@ mod frame;
 
 mod live;
 
+mod measured;
+
 mod pieces;
 
 mod security;
@@ -53,7 +55,7 @@ pub mod paper {
 /// What is on record, for whoever is not a browser.
 pub mod record {
     pub use crate::learning::trials;
-    pub use crate::pages::chain::{chain_correction, chain_corrections};
+    pub use crate::measured::{chain_corrections, measured_readings};
     pub use crate::pages::chart::{
         CellOnRecord, ChartOnRecord, PlanOnRecord, ToTry, chart, to_try,
     };

@@ -1,9 +1,10 @@
 //! The questions as another program needs them described: names, inputs, kinds of value.
 
 use linkwright_calc::limits::LENGTH;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 use crate::batch::asks::ASKS;
+use crate::chain::PIECES_MOST;
 
 /// Every question by name, with the names of its inputs.
 pub fn questions() -> impl Iterator<Item = (&'static str, &'static [&'static str])> {
@@ -35,10 +36,33 @@ pub fn input_schema(key: &str) -> Value {
             "description": "name of a pattern of linked rings",
             "enum": crate::chain::listed().iter().map(|it| &*it.name).collect::<Vec<_>>(),
         }),
+        "other_rings" => json!({
+            "type": "array",
+            "description": "the ring sizes of a pattern beyond the first",
+            "items": ring_schema(),
+        }),
+        "measured" => json!({
+            "type": "array",
+            "description": "pieces of the pattern that were linked, pulled straight and measured over all; \
+                            `of` their rings, the main size first, if not those of the question",
+            "maxItems": PIECES_MOST,
+            "items": {
+                "type": "object",
+                "required": ["rings", "length_mm"],
+                "properties": {
+                    "rings": { "type": "integer", "minimum": 1 },
+                    "length_mm": input_schema("length_mm"),
+                    "of": { "type": "array", "items": ring_schema() },
+                },
+            },
+        }),
+        "in_full" => json!({ "type": "boolean", "description": IN_FULL }),
+        "soldered" => json!({ "type": "boolean", "description": "the rings are soldered shut" }),
+        "temper" => json!({ "type": "string", "description": "state of hardness, such as soft" }),
         "metal" => json!({ "type": "string", "description": "key or trade name of a metal" }),
         "number" => json!({ "type": "integer", "description": "of the gauge; 4/0 is -3" }),
         "sample_rings" | "good_rings" | "teeth" | "turns_per_coil" | "lost_per_coil"
-        | "turns_wound" => json!({ "type": "integer", "minimum": 0 }),
+        | "turns_wound" | "end_rings" => json!({ "type": "integer", "minimum": 0 }),
         _ => match unit_of(key) {
             Some("mm") => json!({
                 "type": "number", "description": "mm",
@@ -48,6 +72,19 @@ pub fn input_schema(key: &str) -> Value {
             None => json!({ "type": "number" }),
         },
     }
+}
+
+/// What `in_full` asks for, and how long it takes.
+const IN_FULL: &str = "whether the last ring goes in, how tightly a chain bends both ways and, with pull_n, \
+                       what a pull does; solved on the spot, which takes from a tenth of a second to some \
+                       seconds, and is given up after 20,000 steps of the solver, a minute or so";
+
+/// A ring as closed.
+fn ring_schema() -> Value {
+    let keys = ["wire_diameter_mm", "closed_inside_diameter_mm"];
+    let properties: Map<String, Value> =
+        keys.iter().map(|key| ((*key).to_owned(), input_schema(key))).collect();
+    json!({ "type": "object", "required": keys, "properties": properties })
 }
 
 /// The flow laws by name.
@@ -88,6 +125,15 @@ mod tests {
         assert_eq!(unit_of("natural_curvature_per_mm"), Some("1/mm"));
         assert_eq!(unit_of("density_g_cm3"), Some("g/cm3"));
         assert_eq!(unit_of("aspect_ratio"), None);
+    }
+
+    #[test]
+    fn lists_of_rings_and_how_long_a_full_answer_takes_are_described() {
+        let ring = &input_schema("other_rings")["items"]["properties"];
+        assert_eq!(ring["closed_inside_diameter_mm"]["description"], "mm");
+        assert_eq!(input_schema("measured")["items"]["properties"]["rings"]["type"], "integer");
+        assert_eq!(input_schema("in_full")["type"], "boolean");
+        assert!(input_schema("in_full")["description"].as_str().unwrap().contains("seconds"));
     }
 
     #[test]

@@ -1,21 +1,29 @@
 //! The inputs of one question: each is taken by name, checked against its limits and typed.
 
+use std::borrow::Cow;
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use linkwright_calc::limits::Limit;
+use linkwright_linkage::solve::{Halt, Watch};
 use serde_json::Value;
 
 use crate::batch::line::{Fields, Given};
-use crate::chain::KnownPatterns;
+use crate::chain::{KnownPatterns, Steps};
 use crate::refusal::Refusal;
 
 /// The inputs of a question, or of an object within it such as `flow`.
 #[derive(Debug)]
 pub struct Inputs<'line> {
     ask: &'static str,
-    path: &'static str,
+    path: Cow<'static, str>,
     known: &'static [&'static str],
     fields: &'line Fields,
     patterns: &'line KnownPatterns,
+    stop: &'line AtomicBool,
 }
+
+/// Nobody stops a question that is asked by itself.
+static NEVER: AtomicBool = AtomicBool::new(false);
 
 impl<'line> Inputs<'line> {
     /// The inputs of `ask`, which takes the `known` keys and no others.
@@ -25,9 +33,20 @@ impl<'line> Inputs<'line> {
         fields: &'line Fields,
         patterns: &'line KnownPatterns,
     ) -> Result<Inputs<'line>, Refusal> {
-        let inputs = Inputs { ask, path: "", known, fields, patterns };
+        let path = Cow::Borrowed("");
+        let inputs = Inputs { ask, path, known, fields, patterns, stop: &NEVER };
         inputs.refuse_unknown_keys(&["id", "ask"])?;
         Ok(inputs)
+    }
+
+    /// The same, given up when `stop` is set.
+    pub fn until(self, stop: &'line AtomicBool) -> Inputs<'line> {
+        Inputs { stop, ..self }
+    }
+
+    /// A watch for the solver that gives up after so many steps, and where the question is stopped.
+    pub fn watch(&self, steps_most: u32) -> impl Watch + use<'line> {
+        Watched { stop: self.stop, steps: Steps::of(steps_most) }
     }
 
     /// The object under `key`, which takes the `known` keys and no others.
@@ -42,7 +61,7 @@ impl<'line> Inputs<'line> {
         match self.given(key) {
             None => Err(self.missing(key)),
             Some(Given::Object(fields)) => {
-                Ok(Inputs { ask: self.ask, path, known, fields, patterns: self.patterns })
+                Ok(Inputs { path: Cow::Borrowed(path), known, fields, ..*self })
             }
             Some(other) => Err(self.wrong_type(key, other, "an object")),
         }
@@ -51,6 +70,37 @@ impl<'line> Inputs<'line> {
     /// The patterns known where the question is asked.
     pub const fn patterns(&self) -> &'line KnownPatterns {
         self.patterns
+    }
+
+    /// The objects of the list under `key`, each of which takes the `known` keys and no others; none if it
+    /// is not given.
+    pub fn list(
+        &self,
+        key: &'static str,
+        known: &'static [&'static str],
+    ) -> Result<Vec<Inputs<'line>>, Refusal> {
+        let list = match self.given(key) {
+            None => return Ok(Vec::new()),
+            Some(Given::Objects(list)) => list,
+            Some(Given::Plain(Value::Array(list))) if list.is_empty() => return Ok(Vec::new()),
+            Some(other) => return Err(self.wrong_type(key, other, "a list of objects")),
+        };
+        let within = list.iter().enumerate().map(|(at, fields)| {
+            let path = Cow::Owned(format!("{}[{at}].", self.named(key)));
+            let inputs = Inputs { path, known, fields, ..*self };
+            inputs.refuse_unknown_keys(&[])?;
+            Ok(inputs)
+        });
+        within.collect()
+    }
+
+    /// Yes or no; no if it is not given.
+    pub fn flag(&self, key: &'static str) -> Result<bool, Refusal> {
+        match self.given(key) {
+            None => Ok(false),
+            Some(Given::Plain(Value::Bool(yes))) => Ok(*yes),
+            Some(other) => Err(self.wrong_type(key, other, "true or false")),
+        }
     }
 
     /// The object under `key` as JSON, its keys not looked at.
@@ -224,5 +274,20 @@ impl<'line> Inputs<'line> {
             None => self.ask.to_owned(),
             Some(object) => format!("{object} of {}", self.ask),
         }
+    }
+}
+
+/// Counts the solver's steps and looks whether the question is still wanted.
+struct Watched<'line> {
+    stop: &'line AtomicBool,
+    steps: Steps,
+}
+
+impl Watch for Watched<'_> {
+    fn tick(&mut self) -> Result<(), Halt> {
+        if self.stop.load(Ordering::Relaxed) {
+            return Err(Halt::Cancelled);
+        }
+        self.steps.tick()
     }
 }

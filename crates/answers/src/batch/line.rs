@@ -31,10 +31,12 @@ pub struct Fields {
 pub enum Given {
     /// Text of the value of `id`, kept to the letter.
     Verbatim(String),
-    /// Anything but an object.
+    /// Anything but an object or a list of objects.
     Plain(Value),
     /// An object.
     Object(Fields),
+    /// A list of objects, at least one.
+    Objects(Vec<Fields>),
     /// A number beyond double precision, or a word such as NaN.
     NotFinite(String),
 }
@@ -113,6 +115,12 @@ impl Fields {
         self.entries.iter().map(|(key, given)| (key.as_str(), given))
     }
 
+    /// The object as JSON.
+    fn to_json(&self) -> Value {
+        let entries = self.entries.iter().map(|(key, given)| (key.clone(), given.to_json()));
+        Value::Object(entries.collect::<Map<String, Value>>())
+    }
+
     fn check(&self, path: &str, quoted: bool) -> Result<(), Refusal> {
         if let Some(key) = &self.given_twice {
             return Err(Refusal::GivenTwice { field: format!("{path}{key}") });
@@ -129,6 +137,11 @@ impl Fields {
                     return Err(Refusal::NotFinite { field, given });
                 }
                 Given::Object(fields) => fields.check(&format!("{field}."), quoted)?,
+                Given::Objects(list) => {
+                    for (at, fields) in list.iter().enumerate() {
+                        fields.check(&format!("{field}[{at}]."), quoted)?;
+                    }
+                }
                 Given::Plain(_) | Given::Verbatim(_) => {}
             }
         }
@@ -141,13 +154,8 @@ impl Given {
     pub fn to_json(&self) -> Value {
         match self {
             Given::Plain(value) => value.clone(),
-            Given::Object(fields) => Value::Object(
-                fields.iter().map(|(key, given)| (key.to_owned(), given.to_json())).collect::<Map<
-                    String,
-                    Value,
-                >>(
-                ),
-            ),
+            Given::Object(fields) => fields.to_json(),
+            Given::Objects(list) => list.iter().map(Fields::to_json).collect(),
             Given::Verbatim(text) | Given::NotFinite(text) => Value::from(excerpt(text)),
         }
     }
@@ -158,6 +166,13 @@ impl Given {
             && let Ok(fields) = serde_json::from_str(raw)
         {
             return Given::Object(fields);
+        }
+        if raw.starts_with('[')
+            && key != "id"
+            && let Ok(list) = serde_json::from_str::<Vec<Fields>>(raw)
+            && !list.is_empty()
+        {
+            return Given::Objects(list);
         }
         match serde_json::from_str::<Value>(raw) {
             // A bare carriage return may stand between the parts of a value and would break a line.
@@ -262,5 +277,18 @@ mod tests {
         let line = Line::read(r#"{"flow": {"rate": 1, "rate": 2}}"#).unwrap();
         let refusal = line.check().unwrap_err();
         assert_eq!(refusal.to_string(), "flow.rate is given more than once; keep one of them");
+        let line = Line::read(r#"{"measured": [{"rings": 1}, {"rings": 1, "rings": 2}]}"#).unwrap();
+        let refusal = line.check().unwrap_err();
+        assert_eq!(
+            refusal.to_string(),
+            "measured[1].rings is given more than once; keep one of them"
+        );
+    }
+
+    #[test]
+    fn a_list_of_objects_is_given_back_as_it_came() {
+        let text = r#"{"measured":[{"rings":20,"of":[{"wire":null}]}],"numbers":[1,2],"none":[]}"#;
+        let line = Line::read(text).unwrap();
+        assert_eq!(line.fields().to_json().to_string(), text);
     }
 }

@@ -19,4 +19,4 @@ mod describe;
 pub use describe::{input_schema, questions};
 pub use flow::from_words as flow_law_from_words;
 pub use reply::basis_as_json;
-pub use stream::{answer_lines, answer_text};
+pub use stream::{answer_lines, answer_lines_until, answer_text};

@@ -1,6 +1,7 @@
 //! The loop over lines: each line in gives one line out, flushed before the next is read.
 
 use std::io::{self, BufRead, BufWriter, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::batch::asks;
 use crate::batch::line::Line;
@@ -15,6 +16,16 @@ const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
 /// Answers every line of `input` on `output` where these patterns are known.
 pub fn answer_lines(
+    input: impl BufRead,
+    output: impl Write,
+    patterns: &KnownPatterns,
+) -> io::Result<()> {
+    answer_lines_until(&AtomicBool::new(false), input, output, patterns)
+}
+
+/// The same until `stop` is set: no further line is read then, and one that is being solved is given up.
+pub fn answer_lines_until(
+    stop: &AtomicBool,
     mut input: impl BufRead,
     output: impl Write,
     patterns: &KnownPatterns,
@@ -23,22 +34,30 @@ pub fn answer_lines(
     let mut bytes = Vec::new();
     let mut first = true;
     loop {
+        if stop.load(Ordering::Relaxed) {
+            return Ok(());
+        }
         let text = match read_line(&mut input, &mut bytes)? {
             Read::End => return Ok(()),
             Read::TooLong => Err(Refusal::LineTooLong { limit_bytes: LINE_LIMIT_BYTES }),
             Read::Line => as_text(&bytes, first),
         };
         first = false;
-        answer_line(text, patterns, &mut output)?;
+        answer_line(text, patterns, stop, &mut output)?;
         output.write_all(b"\n")?;
         output.flush()?;
     }
 }
 
-/// Answers one question and says whether it was answered rather than refused.
-pub fn answer_text(question: &str, patterns: &KnownPatterns) -> io::Result<(bool, String)> {
+/// Answers one question, unless `stop` is set meanwhile, and says whether it was answered rather than
+/// refused.
+pub fn answer_text(
+    question: &str,
+    patterns: &KnownPatterns,
+    stop: &AtomicBool,
+) -> io::Result<(bool, String)> {
     let mut output = Vec::new();
-    let answered = answer_line(Ok(question), patterns, &mut output)?;
+    let answered = answer_line(Ok(question), patterns, stop, &mut output)?;
     Ok((answered, String::from_utf8_lossy(&output).into_owned()))
 }
 
@@ -46,6 +65,7 @@ pub fn answer_text(question: &str, patterns: &KnownPatterns) -> io::Result<(bool
 fn answer_line(
     text: Result<&str, Refusal>,
     patterns: &KnownPatterns,
+    stop: &AtomicBool,
     output: &mut impl Write,
 ) -> io::Result<bool> {
     let line = match text.and_then(Line::read) {
@@ -55,7 +75,7 @@ fn answer_line(
             return Ok(false);
         }
     };
-    match line.check().and_then(|()| asks::answer(&line, patterns)) {
+    match line.check().and_then(|()| asks::answer(&line, patterns, stop)) {
         Ok(reply) => {
             write_reply(output, line.id(), line.ask_as_written(), &reply)?;
             Ok(true)
@@ -144,6 +164,23 @@ mod tests {
         let mut input = vec![b' '; LINE_LIMIT_BYTES];
         input.push(b'\n');
         assert!(answers(&input)[0].contains("blank"));
+    }
+
+    #[test]
+    fn what_is_stopped_reads_no_further_line_and_solves_no_further() {
+        let stop = AtomicBool::new(true);
+        let mut output = Vec::new();
+        let patterns = KnownPatterns::built_in();
+        answer_lines_until(&stop, &b"{}\n"[..], &mut output, &patterns).unwrap();
+        assert_eq!(output, b"");
+        // Two sizes that are solved on the spot.
+        let question = r#"{"ask": "chain", "pattern": "large_and_small", "wire_diameter_mm": 1,
+            "closed_inside_diameter_mm": 6, "other_rings":
+            [{"wire_diameter_mm": 0.8, "closed_inside_diameter_mm": 3.5}]}"#;
+        let (answered, said) = answer_text(question, &patterns, &stop).unwrap();
+        assert!(!answered && said.contains("stopped before the answer was found"), "{said}");
+        let (answered, said) = answer_text(question, &patterns, &AtomicBool::new(false)).unwrap();
+        assert!(answered, "{said}");
     }
 
     #[test]

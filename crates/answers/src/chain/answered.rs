@@ -101,7 +101,9 @@ pub fn answer(asked: &ChainAsked) -> Result<ChainAnswer, ChainError> {
 /// # Errors
 /// As [`answer`]; also if the watch stops the solve.
 pub fn answer_with(asked: &ChainAsked, watch: &mut dyn Watch) -> Result<ChainAnswer, ChainError> {
-    answer_corrected(asked, &Correction::UNTRIED, watch)
+    let rings = every_size(asked)?;
+    let linked = linkage_answer(&asked.pattern, &closed(&rings), Search::default(), watch)?;
+    of_linked(asked, &rings, linked)
 }
 
 /// As [`answer_with`], its lengths corrected by what measured pieces of the pattern taught.
@@ -113,10 +115,7 @@ pub fn answer_corrected(
     correction: &Correction,
     watch: &mut dyn Watch,
 ) -> Result<ChainAnswer, ChainError> {
-    told(asked, |closed| {
-        let linked = linkage_answer(&asked.pattern, closed, Search::default(), watch)?;
-        Ok(linked.corrected(correction))
-    })
+    answer_with(asked, watch)?.corrected(asked, correction)
 }
 
 /// As [`answer`], solved by that solver where no table knows the pattern.
@@ -124,18 +123,35 @@ pub fn answer_corrected(
 /// # Errors
 /// As [`answer`]; also if the solver gives up.
 pub fn answer_by(asked: &ChainAsked, solver: &Solver) -> Result<ChainAnswer, ChainError> {
-    told(asked, |closed| Ok(solver.linked(&asked.pattern, closed)?))
+    answer_until(asked, solver, &mut Patient)
 }
 
-fn told(
+/// As [`answer_by`], for a caller who may want to stop it.
+///
+/// # Errors
+/// As [`answer_by`]; also if the watch stops the solve.
+pub fn answer_until(
     asked: &ChainAsked,
-    link: impl FnOnce(&[ClosedRing]) -> Result<Linked, ChainError>,
+    solver: &Solver,
+    watch: &mut dyn Watch,
+) -> Result<ChainAnswer, ChainError> {
+    let rings = every_size(asked)?;
+    let linked = solver.linked_until(&asked.pattern, &closed(&rings), watch)?;
+    of_linked(asked, &rings, linked)
+}
+
+fn closed(rings: &[AskedRing]) -> Vec<ClosedRing> {
+    rings.iter().map(AskedRing::as_closed).collect()
+}
+
+/// The answer of rings that were solved.
+fn of_linked(
+    asked: &ChainAsked,
+    rings: &[AskedRing],
+    linked: Linked,
 ) -> Result<ChainAnswer, ChainError> {
     let pattern = &asked.pattern;
-    let rings = every_size(asked)?;
-    let closed: Vec<ClosedRing> = rings.iter().map(AskedRing::as_closed).collect();
-    let linked = link(&closed)?;
-    let counted = Counted::of(&linked, pattern, closed[0], asked.piece)?;
+    let counted = Counted::of(&linked, pattern, rings[0].as_closed(), asked.piece)?;
     let density = asked.metal.as_ref().map(|metal| metal.density);
     let used: Vec<RingUsed> = rings
         .iter()
@@ -251,6 +267,20 @@ impl Counted {
 }
 
 impl ChainAnswer {
+    /// The answer to the same question with its lengths corrected by what measured pieces taught; this
+    /// one must not be corrected yet.
+    ///
+    /// # Errors
+    /// As [`answer_with`].
+    pub fn corrected(
+        &self,
+        asked: &ChainAsked,
+        correction: &Correction,
+    ) -> Result<ChainAnswer, ChainError> {
+        let rings: Vec<AskedRing> = self.rings.iter().map(|used| used.ring).collect();
+        of_linked(asked, &rings, self.linked.corrected(correction))
+    }
+
     /// Whether the pattern can be linked with these rings.
     pub fn possible(&self) -> bool {
         self.linked.possible()

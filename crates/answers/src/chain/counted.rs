@@ -16,6 +16,13 @@ pub struct Counts {
     pub length: Option<Length>,
 }
 
+impl Counts {
+    /// Rings of all sizes, end rings included.
+    pub fn rings(&self) -> u64 {
+        self.each.iter().sum()
+    }
+}
+
 /// The counts; `None` where the rings do not go together or no piece was asked for.
 pub fn counts(answer: &ChainAnswer) -> Option<Counts> {
     let ends = match answer.piece {

@@ -5,18 +5,24 @@ use linkwright_linkage::pattern::Kind;
 use serde_json::{Value, json};
 
 use super::answered::{ChainAnswer, RingUsed, ground_in_words};
+use super::counted::{Counts, counts};
+use super::in_full::InFull;
 use super::patterns::PatternListed;
 use super::table::TableRow;
 use super::words::cautions;
 use crate::batch::basis_as_json;
 
-/// The answer as one object, unrounded; `null` where there is no number.
-pub fn chain_as_json(answer: &ChainAnswer) -> Value {
+/// The answer as one object, unrounded, with what the chain is like in the hand where that was asked for;
+/// `null` where there is no number.
+pub fn chain_as_json(answer: &ChainAnswer, in_full: Option<&InFull>) -> Value {
     let linked = &answer.linked;
     let taut = linked.taut.as_ref().filter(|_| linked.possible());
     let density = answer.metal.as_ref().map(|metal| metal.density);
     let main = &answer.rings[0];
-    json!({
+    let nearest = counts(answer);
+    let mut cautions = cautions(answer);
+    cautions.extend(in_full.map(InFull::cautions).unwrap_or_default());
+    let mut json = json!({
         "pattern": answer.name,
         "aspect_ratio": linked.aspect_ratio,
         "possible": linked.possible(),
@@ -41,12 +47,23 @@ pub fn chain_as_json(answer: &ChainAnswer) -> Value {
         "length_mm": answer.length.map(|length| length.mm()),
         "piece_below": answer.around.and_then(|around| around.below).map(piece_as_json),
         "piece_above": answer.around.map(|around| piece_as_json(around.above)),
+        "rings_nearest": nearest.as_ref().map(Counts::rings),
+        "length_nearest_mm": nearest.and_then(|nearest| nearest.length).map(|length| length.mm()),
         "mass_g_per_cm": density.and_then(|d| linked.mass_per_cm(d)).map(|mass| mass.g()),
         "mass_g_per_cm2": density.and_then(|d| linked.mass_per_cm2(d)).map(|mass| mass.g()),
         "sizes": answer.rings.iter().map(size_as_json).collect::<Vec<_>>(),
+        "measured": linked.correction().map(|correction| json!({
+            "pieces": correction.pieces,
+            "ratio": correction.ratio,
+            "ratio_spread": correction.spread,
+        })),
         "rests_on": basis_as_json(&linked.basis()),
-        "cautions": cautions(answer),
-    })
+        "cautions": cautions,
+    });
+    if let (Some(in_full), Some(keys)) = (in_full, json.as_object_mut()) {
+        keys.extend(in_full.as_json());
+    }
+    json
 }
 
 /// Rings of the pattern's own cells, and the length over all with the ends.

@@ -9,16 +9,17 @@ use linkwright_calc::basis::{Basis, Input};
 use linkwright_calc::coil::GoodRings;
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{
-    Item, LineRefused, Linked, Order, OrderLine, Plan, PlanError, RunSheet, Trials, Workshop,
-    plan_line, plan_with,
+    CountByPieces, Item, LineRefused, Linked, Order, OrderLine, Plan, PlanError, RunSheet, Trials,
+    Workshop, plan_line, plan_with,
 };
 use linkwright_calc::quantity::Length;
-use linkwright_linkage::answer::QuestionError;
+use linkwright_linkage::answer::{Correction, MeasuredError, QuestionError};
 use linkwright_linkage::pattern::Pattern;
 
 use super::answered::{ChainAnswer, ChainError, answer_by};
 use super::asked::{AskedRing, ChainAsked, EndsAsked, PieceAsked};
 use super::counted::{Counts, counts};
+use super::measured::{PieceGiven, correction};
 use super::solver::Solver;
 use crate::printout::{both_lengths, short_mm};
 
@@ -44,6 +45,8 @@ pub struct LinkedWanted {
     pub piece: Option<PieceAsked>,
     /// So many kits of it, for a class.
     pub kits: Option<KitsAsked>,
+    /// Pieces of the pattern that were linked and measured: they correct the count.
+    pub measured: Vec<PieceGiven>,
 }
 
 /// Kits of one piece each.
@@ -153,6 +156,9 @@ fn ring_of(sheet: &RunSheet) -> Result<AskedRing, PlanError> {
 struct Made {
     answer: ChainAnswer,
     counts: Counts,
+    correction: Correction,
+    /// Repeats as they would be without measured pieces.
+    repeats_without: u64,
 }
 
 impl LinkedWanted {
@@ -164,22 +170,49 @@ impl LinkedWanted {
             piece: self.piece,
             metal: None,
         };
-        let answer = answer_by(&asked, solver).map_err(|error| match error {
+        let refused = |error| match error {
             ChainError::Limit(error) => PlanError::Limit(error),
             ChainError::Question(QuestionError::Halt(_)) => PlanError::PatternNotSolved {
                 pattern: self.pattern.name().to_owned(),
                 steps: solver.steps_most().unwrap_or_default(),
             },
             _ => PlanError::RingSizesDoNotSuit { pattern: self.pattern.name().to_owned() },
-        })?;
-        match counts(&answer) {
-            Some(counts) => Ok(Made { answer, counts }),
-            None => Err(PlanError::RingsDoNotLink {
+        };
+        let plain = answer_by(&asked, solver).map_err(refused)?;
+        let Some(without) = counts(&plain) else {
+            return Err(PlanError::RingsDoNotLink {
                 pattern: self.pattern.name().to_owned(),
                 wire_diameter_mm: rings[0].wire().diameter().mm(),
                 closed_inside_mm: rings[0].closed_inside().mm(),
-                missing_mm: (-answer.linked.inside_to_spare.mm()).max(0.0),
-            }),
+                missing_mm: (-plain.linked.inside_to_spare.mm()).max(0.0),
+            });
+        };
+        let correction = correction(&plain.linked, &self.measured)
+            .map_err(|(at, error)| self.no_such_piece(at, &error))?;
+        let answer = plain.corrected(&asked, &correction).map_err(refused)?;
+        let repeats_without = without.cells;
+        let counts = counts(&answer).unwrap_or(without);
+        Ok(Made { answer, counts, correction, repeats_without })
+    }
+
+    /// A piece of no stated rings that cannot be of the line's.
+    fn no_such_piece(&self, at: usize, error: &MeasuredError) -> PlanError {
+        match *error {
+            MeasuredError::Limit(error) => PlanError::Limit(error),
+            MeasuredError::AnotherChain { rings, measured_mm, worked_out_mm, most_percent } => {
+                PlanError::PieceOfOtherRings {
+                    piece: at + 1,
+                    rings,
+                    measured_mm,
+                    worked_out_mm,
+                    most_percent,
+                }
+            }
+            _ => PlanError::NoPieceOfPattern {
+                piece: at + 1,
+                pattern: self.pattern.name().to_owned(),
+                rings_least: self.pattern.spec().rings.len(),
+            },
         }
     }
 
@@ -211,12 +244,16 @@ impl Made {
             let advance = taut.advance.mm();
             inputs.push(Input::new("advance of one repeat", advance, "mm", linked.basis()));
         }
-        inputs.push(Input::new(
-            "repeats",
-            self.counts.cells as f64,
-            "-",
-            Basis::worked_out("length less its ends over the advance", "definition", vec![]),
-        ));
+        let by_length =
+            || Basis::worked_out("length less its ends over the advance", "definition", vec![]);
+        inputs.push(Input::new("repeats", self.counts.cells as f64, "-", by_length()));
+        let measured = self.measured();
+        if let Some(by) = &measured {
+            let basis = self.pieces(wanted);
+            inputs.push(Input::new("ratio of measured to worked-out length", by.ratio, "-", basis));
+            let without = by.repeats_without as f64;
+            inputs.push(Input::new("repeats without that ratio", without, "-", by_length()));
+        }
         let cautions = if size == 1 { linked.cautions() } else { Vec::new() };
         Linked {
             pattern: self.answer.name.clone(),
@@ -226,8 +263,27 @@ impl Made {
                 "contact of rigid rings, docs/theory/chain.md",
                 inputs,
             ),
+            measured,
             cautions,
         }
+    }
+
+    /// What measured pieces changed in the count.
+    fn measured(&self) -> Option<CountByPieces> {
+        let Correction { ratio, spread, pieces } = self.correction;
+        (pieces > 0).then_some(CountByPieces {
+            pieces,
+            ratio,
+            ratio_spread: spread,
+            repeats: self.counts.cells,
+            repeats_without: self.repeats_without,
+        })
+    }
+
+    /// The pieces measured, and when the last was.
+    fn pieces(&self, wanted: &LinkedWanted) -> Basis {
+        let last = wanted.measured.iter().filter_map(|given| given.date.clone()).max();
+        Basis::Tried { trials: self.correction.pieces, last }
     }
 
     /// What is made and how its rings were counted.
@@ -249,6 +305,7 @@ impl Made {
             Some(PieceAsked::Long { length, ends }) => {
                 told.push_str(&format!(", {} over all{}", both_lengths(length.mm()), hung(ends)));
                 told.push_str(&self.repeats(per_cell));
+                told.push_str(&self.by_pieces());
             }
             Some(PieceAsked::Round { girth, ease, ends }) => {
                 let length = self.answer.length.unwrap_or(girth);
@@ -260,19 +317,30 @@ impl Made {
                     hung(ends)
                 ));
                 told.push_str(&self.repeats(per_cell));
+                told.push_str(&self.by_pieces());
             }
         }
         told
     }
 
+    /// What measured pieces say, with the repeats as they would be without them.
+    fn by_pieces(&self) -> String {
+        let Some(by) = self.measured() else { return String::new() };
+        let (pieces, them) = if by.pieces == 1 { ("piece", "it") } else { ("pieces", "them") };
+        format!(
+            "; corrected by {} measured {pieces} to {:.1} % of the length worked out, without {them} {}",
+            by.pieces,
+            100.0 * by.ratio,
+            repeats(by.repeats_without)
+        )
+    }
+
     /// The repeats, the length they come to, and the next one either way.
     fn repeats(&self, per_cell: usize) -> String {
         let mm = |length: Length| short_mm(length.mm(), 1);
-        let repeat = |cells: u64| if cells == 1 { "repeat" } else { "repeats" };
         let cells = self.counts.cells;
         let length = self.counts.length.map_or_else(String::new, mm);
-        let mut told =
-            format!(": {cells} {} of {} come to {length}", repeat(cells), rings(per_cell));
+        let mut told = format!(": {} of {} come to {length}", repeats(cells), rings(per_cell));
         if let Some(around) = self.answer.around {
             let other = match around.below {
                 Some(below) if below.cells != cells => Some(below),
@@ -285,6 +353,10 @@ impl Made {
         }
         told
     }
+}
+
+fn repeats(count: u64) -> String {
+    if count == 1 { "1 repeat".to_owned() } else { format!("{count} repeats") }
 }
 
 fn rings(count: usize) -> String {

@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use linkwright_linkage::answer::{ClosedRing, Linked, QuestionError, answer};
 use linkwright_linkage::pattern::{Pattern, PatternSpec};
-use linkwright_linkage::solve::{Halt, Search, Watch};
+use linkwright_linkage::solve::{Halt, Patient, Search, Watch};
 
 /// Answers remembered at most, the last asked for first.
 const REMEMBERED_MOST: usize = 256;
@@ -47,13 +47,30 @@ impl Solver {
     /// # Errors
     /// Those of [`answer`]; [`Halt::Cancelled`] if it gave up.
     pub fn linked(&self, pattern: &Pattern, rings: &[ClosedRing]) -> Result<Linked, QuestionError> {
+        self.linked_until(pattern, rings, &mut Patient)
+    }
+
+    /// The same for a caller who may stop it; what was stopped is not remembered.
+    ///
+    /// # Errors
+    /// As [`linked`](Solver::linked); also if the watch stops it.
+    pub fn linked_until(
+        &self,
+        pattern: &Pattern,
+        rings: &[ClosedRing],
+        watch: &mut dyn Watch,
+    ) -> Result<Linked, QuestionError> {
         let remembered = || self.remembered.lock().unwrap_or_else(PoisonError::into_inner);
         let asked = |one: &&Remembered| one.rings == rings && one.spec == *pattern.spec();
         if let Some(one) = remembered().iter().find(asked) {
             return one.outcome.clone();
         }
-        let mut steps = Steps { left: self.steps_most };
-        let outcome = answer(pattern, rings, Search::default(), &mut steps);
+        let steps = Steps { left: self.steps_most };
+        let mut both = Watched { steps, watch, stopped: false };
+        let outcome = answer(pattern, rings, Search::default(), &mut both);
+        if both.stopped {
+            return outcome;
+        }
         let mut all = remembered();
         all.push_front(Remembered {
             spec: pattern.spec().clone(),
@@ -87,6 +104,24 @@ impl Watch for Steps {
     }
 }
 
+/// Counts steps for somebody who may stop them.
+struct Watched<'a> {
+    steps: Steps,
+    watch: &'a mut dyn Watch,
+    stopped: bool,
+}
+
+impl Watch for Watched<'_> {
+    fn tick(&mut self) -> Result<(), Halt> {
+        self.steps.tick()?;
+        self.watch.tick().inspect_err(|_| self.stopped = true)
+    }
+
+    fn started(&mut self, index: u32, of: u32) {
+        self.watch.started(index, of);
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use linkwright_calc::quantity::Length;
@@ -95,7 +130,7 @@ mod tests {
     use linkwright_linkage::pattern::{Pattern, craft};
     use linkwright_linkage::solve::Halt;
 
-    use super::Solver;
+    use super::{Solver, Steps};
 
     fn ring(inside_mm: f64) -> ClosedRing {
         let wire = Wire::new(Length::from_mm(1.0)).expect("a wire");
@@ -119,6 +154,14 @@ mod tests {
         let linked = long.linked(&mine(), &[ring(4.0)]).expect("answered");
         assert!((linked.rings_per_cm().expect("a chain") - 2.5).abs() < 1e-3);
         assert_eq!(long.linked(&mine(), &[ring(4.0)]).expect("answered"), linked);
+    }
+
+    #[test]
+    fn what_was_stopped_is_not_remembered() {
+        let solver = Solver::patient();
+        let stopped = solver.linked_until(&mine(), &[ring(4.0)], &mut Steps::of(3));
+        assert_eq!(stopped, Err(QuestionError::Halt(Halt::Cancelled)));
+        assert!(solver.linked(&mine(), &[ring(4.0)]).is_ok());
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use super::answered::{ChainAnswer, RingUsed, ground_in_words};
 use super::asked::PieceAsked;
+use super::counted::counts;
 use crate::printout::{Unit, both_lengths, significant};
 
 /// The answer in rows of label and value, rounded, both unit systems.
@@ -98,7 +99,7 @@ fn piece(answer: &ChainAnswer, rows: &mut Vec<(String, String)>) {
         (Some(PieceAsked::Sheet { along, across }), _) => {
             format!("for {} x {}", both_lengths(along.mm()), both_lengths(across.mm()))
         }
-        (_, Some(length)) => format!("to reach {}", both_lengths(length.mm())),
+        (_, Some(length)) => format!("at least, to reach {}", both_lengths(length.mm())),
         _ => "in one piece".to_owned(),
     };
     let each: Vec<String> = answer
@@ -116,6 +117,13 @@ fn piece(answer: &ChainAnswer, rows: &mut Vec<(String, String)>) {
             let length = both_lengths(below.length.mm());
             row(&format!("with {fewer} fewer"), length);
         }
+    }
+    if let (Some(order), Some(_)) = (counts(answer), answer.around) {
+        let length = order.length.map_or_else(String::new, |it| both_lengths(it.mm()));
+        row(
+            "an order takes",
+            format!("{}, the whole repeats nearest to it: {length}", order.rings()),
+        );
     }
     if let Some(mass) = answer.mass {
         row("mass of the rings", Unit::Mass.show(mass.g()));

@@ -10,6 +10,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::document::{Document, FileError};
+use super::measured_entry::given;
 use super::order_toml::{LineEntry, RingTyped, no_spare};
 use crate::chain::{EndsAsked, KitsAsked, KnownPatterns, LinkedWanted, PieceAsked, name_of_size};
 
@@ -42,6 +43,7 @@ impl LineEntry {
         let stray = [
             ("sheet", self.sheet.is_some()),
             ("other_rings", !self.other_rings.is_empty()),
+            ("measured", !self.measured.is_empty()),
             ("chain.round", chain.is_some_and(|chain| chain.round.is_some())),
             ("chain.ease", chain.is_some_and(|chain| chain.ease.is_some())),
             ("chain.end_rings", chain.is_some_and(|chain| chain.end_rings.is_some())),
@@ -94,6 +96,7 @@ impl LineEntry {
             lines: (first..lines.len()).collect(),
             piece: self.piece(document, &pattern)?,
             kits: self.kits_asked(document)?,
+            measured: given(&self.measured, document, &pattern, patterns.solver())?,
             pattern,
         })
     }

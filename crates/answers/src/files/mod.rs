@@ -6,6 +6,8 @@ pub mod order_toml;
 
 mod linked_entry;
 
+mod measured_entry;
+
 pub mod workshop_toml;
 
 pub mod wire_entry;

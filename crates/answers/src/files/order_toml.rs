@@ -11,6 +11,7 @@ use toml::Spanned;
 
 use super::document::{Document, FileError};
 use super::linked_entry::{OtherRingEntry, SheetEntry};
+use super::measured_entry::MeasuredEntry;
 use crate::chain::{KnownPatterns, OrderAsked};
 
 /// How the name of a pattern file ends.
@@ -45,6 +46,8 @@ pub(super) struct LineEntry {
     pub(super) sheet: Option<Spanned<SheetEntry>>,
     #[serde(default)]
     pub(super) other_rings: Vec<OtherRingEntry>,
+    #[serde(default)]
+    pub(super) measured: Vec<MeasuredEntry>,
 }
 
 #[derive(Deserialize)]

@@ -46,6 +46,13 @@ pub fn sheet(sheet: &RunSheet, money: Money) -> Value {
             "pattern": linked.pattern,
             "piece": linked.piece,
             "basis": basis_as_json(&linked.basis),
+            "measured": linked.measured.map(|by| json!({
+                "pieces": by.pieces,
+                "ratio": by.ratio,
+                "ratio_spread": by.ratio_spread,
+                "repeats": by.repeats,
+                "repeats_without": by.repeats_without,
+            })),
         })),
         "rod": rod(&sheet.rod),
         "anneal": {

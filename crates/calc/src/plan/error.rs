@@ -116,6 +116,37 @@ pub enum PlanError {
         /// Steps taken.
         steps: u32,
     },
+    /// A measured piece cannot be one of the line's own rings.
+    #[error(
+        "measured {piece}: {rings} rings measure {measured_mm} mm, but the rings of this line give \
+         {worked_out_mm:.1} mm: more than {most_percent} % off, so it is another pattern, other rings (then \
+         say which with of), or a slip of the pen"
+    )]
+    PieceOfOtherRings {
+        /// Its place among the line's measured pieces, from one.
+        piece: usize,
+        /// Rings of the piece.
+        rings: u64,
+        /// Its length.
+        measured_mm: f64,
+        /// The length its rings would give if they were those of the line.
+        worked_out_mm: f64,
+        /// Difference beyond which a piece is refused.
+        most_percent: f64,
+    },
+    /// A measured piece can be no piece of the pattern.
+    #[error(
+        "measured {piece}: only a chain's length is corrected by measured pieces, of at least \
+         {rings_least} rings, one repeat of {pattern}"
+    )]
+    NoPieceOfPattern {
+        /// Its place among the line's measured pieces, from one.
+        piece: usize,
+        /// Key of the pattern.
+        pattern: String,
+        /// Rings of one repeat.
+        rings_least: usize,
+    },
     /// Every blade is out.
     #[error("no blade of the workshop can slit this coil: {0}")]
     AllBladesOut(BladesOut),

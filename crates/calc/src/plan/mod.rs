@@ -39,7 +39,7 @@ pub use cutting_up::{CutList, CutListError, Pieces, Reel, cut_up};
 pub use divide::{CoilGroup, Division, divide};
 pub use error::{BladesOut, LineRefused, NoRod, PlanError, RodMiss, ShankOffer};
 pub use line::plan_line;
-pub use order::{Item, Linked, ORDERED_RINGS, Order, OrderLine, RingWanted, Spare};
+pub use order::{CountByPieces, Item, Linked, ORDERED_RINGS, Order, OrderLine, RingWanted, Spare};
 pub use set_ups::{LINES_ORDERED_EXACTLY, Sequence, SetUp, Way, sequence};
 pub use sheet::{
     BladeOnSheet, ChainOnSheet, CoilOnSheet, CoilsOnSheet, CostOnSheet, KitsOnSheet, LossesOnSheet,

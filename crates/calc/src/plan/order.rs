@@ -61,8 +61,25 @@ pub struct Linked {
     pub piece: String,
     /// What the count rests on.
     pub basis: Basis,
+    /// How measured pieces changed the count; `None` where none were measured.
+    pub measured: Option<CountByPieces>,
     /// What to watch.
     pub cautions: Vec<Caution>,
+}
+
+/// A count of repeats corrected by pieces that were linked and measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CountByPieces {
+    /// Pieces measured.
+    pub pieces: u32,
+    /// Real over worked-out length.
+    pub ratio: f64,
+    /// Standard deviation of that ratio.
+    pub ratio_spread: f64,
+    /// Repeats counted with it.
+    pub repeats: u64,
+    /// Repeats as they would be counted without the pieces.
+    pub repeats_without: u64,
 }
 
 /// How many rings, and for what.

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use crate::failure::Failure;
 use linkwright_answers::batch::answer_lines;
-use linkwright_answers::chain::KnownPatterns;
+use linkwright_answers::chain::{KnownPatterns, Solver};
 
 /// Answer many questions: one JSON object a line in, one a line out.
 ///
@@ -21,9 +21,14 @@ pub struct Args {
     file: Option<PathBuf>,
 }
 
+/// Steps of the solver after which a question about a pattern is given up: a batch comes to its end. Patterns
+/// in rings of any proportion take a few thousand.
+const STEPS_MOST: u32 = 20_000;
+
 /// Answers every line of the file or of standard input.
 pub fn run(args: Args) -> Result<(), Failure> {
-    let (output, patterns) = (io::stdout().lock(), KnownPatterns::built_in());
+    let output = io::stdout().lock();
+    let patterns = KnownPatterns::built_in().solved_by(Solver::giving_up_after(STEPS_MOST));
     match args.file {
         None => answer_lines(io::stdin().lock(), output, &patterns)?,
         Some(path) => {

@@ -337,3 +337,175 @@ fn in_full_tells_the_last_ring_the_bends_and_what_a_pull_does() {
     let plain = chain(&words[..6]);
     assert!(plain.get("last_ring").is_none());
 }
+
+#[test]
+fn batch_and_command_answer_alike_in_full() {
+    let words = [
+        "double_2in2",
+        "--wire",
+        "1mm",
+        "--inside",
+        "4mm",
+        "--closed",
+        "--round",
+        "160mm",
+        "--ease",
+        "12mm",
+        "--clasp",
+        "10mm",
+        "--end-rings",
+        "2",
+        "--measured",
+        "40=75mm",
+        "--metal",
+        "sterling",
+        "--temper",
+        "soft",
+        "--in-full",
+        "--pull-n",
+        "10",
+    ];
+    let mut command = chain(&words);
+    let question = serde_json::json!({
+        "ask": "chain", "pattern": "double_2in2", "wire_diameter_mm": 1.0,
+        "closed_inside_diameter_mm": 4.0, "round_mm": 160, "ease_mm": 12, "clasp_mm": 10, "end_rings": 2,
+        "measured": [{ "rings": 40, "length_mm": 75 }], "metal": "sterling", "temper": "soft",
+        "in_full": true, "pull_n": 10,
+    });
+    let batch = ask(&question.to_string());
+    let cautions = command.as_object_mut().expect("an object").remove("cautions");
+    assert_eq!(batch["answer"], command);
+    assert_eq!(Some(batch["cautions"].clone()), cautions);
+    assert!(batch["cautions"].to_string().contains("rings as wound"), "{batch}");
+    assert_eq!(batch["answer"]["measured"]["pieces"], 1);
+    let last = &batch["answer"]["last_ring"];
+    assert!(last["fits"].is_string() && number(last, "needed_mm") > 1.99, "{batch}");
+    assert_eq!(batch["answer"]["tightest_bends"].as_array().map(Vec::len), Some(2));
+    // The strength as numbers is that of the metals table.
+    let strengths = |yields: f64| {
+        let mut question = question.clone();
+        for key in ["metal", "temper"] {
+            question.as_object_mut().expect("an object").remove(key);
+        }
+        question["yield_strength_mpa"] = yields.into();
+        question["tensile_strength_mpa"] = 400.0.into();
+        question["youngs_modulus_mpa"] = 80_000.0.into();
+        number(&ask(&question.to_string())["answer"]["under_load"], "gives_way_n")
+    };
+    // A hinge forms at a force in proportion to the stress: docs/theory/ring.md, section 5.
+    assert!((strengths(200.0) / strengths(100.0) - 2.0).abs() < 1e-9);
+}
+
+#[test]
+fn any_number_of_ring_sizes_is_taken() {
+    let ring = |wire: f64, inside: f64| serde_json::json!({ "wire_diameter_mm": wire, "closed_inside_diameter_mm": inside });
+    let graduated = |others: Value| {
+        let question = serde_json::json!({
+            "ask": "chain", "pattern": "graduated_cable", "wire_diameter_mm": 1.0,
+            "closed_inside_diameter_mm": 6.0, "other_rings": others,
+        });
+        ask(&question.to_string())
+    };
+    let given = graduated(serde_json::json!([ring(1.0, 5.0), ring(1.0, 4.0)]));
+    let answer = &given["answer"];
+    let sizes = answer["sizes"].as_array().expect("sizes");
+    assert!(sizes.len() > 2 && sizes[2]["closed_inside_diameter_mm"] == 4.0, "{given}");
+    assert_eq!(sizes[1]["by_proportion"], false);
+    // Every hop is half of both insides, so a repeat is the sum of its insides: chain.md, hop bound.
+    let wanted: f64 = sizes
+        .iter()
+        .map(|size| number(size, "closed_inside_diameter_mm") * number(size, "per_cell"))
+        .sum();
+    assert!((number(answer, "advance_mm") - wanted).abs() < 1e-3 * wanted, "{answer}");
+    let many = graduated(vec![ring(1.0, 5.0); 12].into());
+    assert_eq!(many["error"]["field"], "other_rings");
+    let wrong = graduated(serde_json::json!([ring(1.0, 5.0), ring(1.0, -4.0)]));
+    assert_eq!(wrong["error"]["field"], "other_rings[1].closed_inside_diameter_mm");
+}
+
+#[test]
+fn what_does_not_go_together_in_a_question_is_refused_by_its_key() {
+    let refused = |pattern: &str, more: Value| {
+        let mut question = serde_json::json!({
+            "ask": "chain", "pattern": pattern, "wire_diameter_mm": 1.0, "closed_inside_diameter_mm": 5.0,
+        });
+        question.as_object_mut().expect("keys").extend(more.as_object().expect("keys").clone());
+        let answer = ask(&question.to_string());
+        let error = answer.get("error").unwrap_or_else(|| panic!("{answer}"));
+        (error["field"].clone(), error["message"].to_string())
+    };
+    let piece = |rings: u32, mm: f64| serde_json::json!({ "rings": rings, "length_mm": mm });
+    for (pattern, more, field, said) in [
+        ("byzantine", serde_json::json!({ "in_full": 1 }), "in_full", "true or false"),
+        ("byzantine", serde_json::json!({ "pull_n": 5 }), "in_full", "in_full: true"),
+        ("byzantine", serde_json::json!({ "temper": "soft" }), "temper", "goes with pull_n"),
+        (
+            "byzantine",
+            serde_json::json!({ "in_full": true, "pull_n": 5, "metal": "sterling" }),
+            "temper",
+            "such as soft",
+        ),
+        (
+            "byzantine",
+            serde_json::json!({ "in_full": true, "pull_n": -5, "yield_strength_mpa": 1 }),
+            "pull_n",
+            "between 0 and",
+        ),
+        ("byzantine", serde_json::json!({ "ease_mm": 5 }), "ease_mm", "round_mm"),
+        (
+            "byzantine",
+            serde_json::json!({ "round_mm": 160, "length_mm": 160 }),
+            "length_mm",
+            "give one of them",
+        ),
+        ("byzantine", serde_json::json!({ "end_rings": 101 }), "end_rings", "between 0 and 100"),
+        (
+            "byzantine",
+            serde_json::json!({ "measured": [piece(60, 90.0), piece(5, 9.0)] }),
+            "measured[1].rings",
+            "between 6 and",
+        ),
+        (
+            "byzantine",
+            serde_json::json!({ "measured": [piece(60, 300.0)] }),
+            "measured[0].length_mm",
+            "more than 20 % off",
+        ),
+        ("byzantine", serde_json::json!({ "measured": 3 }), "measured", "a list of objects"),
+        (
+            "byzantine",
+            serde_json::json!({ "measured": vec![piece(60, 90.0); 41] }),
+            "measured",
+            "at most 40 pieces",
+        ),
+        (
+            "european_4in1_sheet",
+            serde_json::json!({ "measured": [piece(60, 90.0)] }),
+            "measured",
+            "is no chain",
+        ),
+    ] {
+        let (at, message) = refused(pattern, more);
+        assert_eq!(at, field, "{message}");
+        assert!(message.contains(said), "{message}");
+    }
+}
+
+#[test]
+fn the_fewest_rings_that_reach_a_length_stand_beside_those_an_order_takes() {
+    // 108 rings of 4 mm and two wires are 434 mm, 107 are 430: docs/theory/ring.md, section 6.
+    let base = ["cable", "--wire", "1mm", "--inside", "4mm", "--closed", "--length"];
+    let nearer_below = chain(&[&base[..], &["431mm"]].concat());
+    assert_eq!(nearer_below["rings"], 108);
+    assert_eq!(nearer_below["rings_nearest"], 107);
+    assert!((number(&nearer_below, "length_nearest_mm") - 430.0).abs() < 0.05);
+    let nearer_above = chain(&[&base[..], &["433mm"]].concat());
+    assert_eq!(
+        (&nearer_above["rings"], &nearer_above["rings_nearest"]),
+        (&108.into(), &108.into())
+    );
+    let text = stdout(&linkwright(&[&["chain"], &base[..], &["431mm"]].concat()));
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("108 at least, to reach 431"), "{text}");
+    assert!(text.contains("an order takes 107, the whole repeats nearest to it: 430"), "{text}");
+}

@@ -152,3 +152,103 @@ fn rings_that_do_not_link_are_refused_with_what_is_missing() {
     let said = refused(&write("stray.toml", stray));
     assert!(said.contains("chain.round is for a linked pattern"), "{said}");
 }
+
+/// The necklace as a chain of one ring in the next, with these measured pieces, planned.
+fn measured(pieces: &str) -> Result<Value, String> {
+    let folder = tempfile::tempdir().expect("a folder");
+    let order = fs::read_to_string(example("necklace.toml")).expect("the example");
+    let order = order.replace("bench.toml", &example("bench.toml").replace('\\', "/"));
+    let line = format!("pattern = \"cable_1in1\"\nmeasured = [{pieces}]\nchain =");
+    let path = folder.path().join("order.toml");
+    fs::write(&path, order.replace("chain =", &line)).expect("written");
+    let output = linkwright(&["run-sheet", path.to_str().expect("UTF-8"), "--json"]);
+    if output.status.success() {
+        Ok(serde_json::from_str(&stdout(&output)).expect("JSON"))
+    } else {
+        Err(stdout(&output))
+    }
+}
+
+#[test]
+fn measured_pieces_correct_the_count_of_an_order_and_the_sheet_says_so() {
+    let plain = measured("").expect("planned");
+    let plain = &plain["answer"]["sheets"][0];
+    assert!(plain["linked"]["measured"].is_null());
+    let inside = closed(plain);
+    let wire = plain["wire_diameter_mm"].as_f64().expect("a size");
+    // Forty rings are 40 ID + 2 d (chain.md, section 6.1); these stop 2 % short of 40 ID.
+    let own = 40.0 * inside;
+    let piece = format!("{{ rings = 40, length = \"{:.6} mm\" }}, ", 0.98 * own + 2.0 * wire);
+    let corrected = measured(&piece.repeat(20)).expect("planned");
+    let sheet = &corrected["answer"]["sheets"][0];
+    // Normal beliefs multiplied: prior 1 within 2 %, each piece within 0.5 % and half a millimetre.
+    let weight = 20.0 / (0.005_f64.powi(2) + (0.5 / own).powi(2));
+    let prior = 1.0 / 0.02_f64.powi(2);
+    let ratio = (prior + 0.98 * weight) / (prior + weight);
+    let by = &sheet["linked"]["measured"];
+    assert_eq!(by["pieces"], 20);
+    assert!((by["ratio"].as_f64().expect("a ratio") - ratio).abs() < 1e-4, "{by}");
+    // 450 mm with a clasp of 12 mm; the nearest whole count.
+    let rings = |ratio: f64| ((450.0 - 12.0 - 2.0 * wire) / (ratio * inside)).round();
+    assert!((asked(sheet) - rings(ratio)).abs() < 1e-9, "{} {}", asked(sheet), rings(ratio));
+    assert!((asked(plain) - rings(1.0)).abs() < 1e-9 && asked(sheet) > asked(plain) + 1.0);
+    assert_eq!(by["repeats"], sheet["to_make"]["asked_rings"]);
+    assert_eq!(by["repeats_without"], plain["to_make"]["asked_rings"]);
+    let said = sheet["linked"]["piece"].as_str().expect("words");
+    let wanted = format!(
+        "corrected by 20 measured pieces to {:.1} % of the length worked out, without them {} repeats",
+        100.0 * ratio,
+        asked(plain)
+    );
+    assert!(said.contains(&wanted), "{said}");
+    let basis = sheet["linked"]["basis"].to_string();
+    assert!(basis.contains("\"trials\":20"), "{basis}");
+}
+
+#[test]
+fn a_piece_of_other_rings_says_which_and_teaches_alike() {
+    // Twenty rings of 5 mm in wire of 1 mm are 102 mm; pulled 98 % of 100 mm and the two wires.
+    let of = "of = [{ wire = \"1 mm\", ring = \"7 mm outside closed\" }]";
+    let piece = format!("{{ rings = 20, length = \"100 mm\", date = \"2026-11-20\", {of} }}");
+    let plan = measured(&piece).expect("planned");
+    let sheet = &plan["answer"]["sheets"][0];
+    let weight = 1.0 / (0.005_f64.powi(2) + (0.5_f64 / 100.0).powi(2));
+    let ratio = (2500.0 + 0.98 * weight) / (2500.0 + weight);
+    let by = &sheet["linked"]["measured"];
+    assert!((by["ratio"].as_f64().expect("a ratio") - ratio).abs() < 1e-4, "{by} {ratio}");
+    assert!(sheet["linked"]["basis"].to_string().contains("2026-11-20"));
+}
+
+#[test]
+fn a_measured_piece_that_cannot_be_is_refused_by_field_value_and_limits() {
+    let of = |wire: &str, ring: &str| {
+        format!(
+            "{{ rings = 20, length = \"100 mm\", of = [{{ wire = \"{wire}\", ring = \"{ring}\" }}] }}"
+        )
+    };
+    for (piece, field, said) in [
+        ("{ rings = 0, length = \"80 mm\" }".to_owned(), "measured 1 rings", "between 1 and"),
+        ("{ rings = 20, length = \"80\" }".to_owned(), "measured 1 length", "unit"),
+        ("{ rings = 20, length = \"200 mm\" }".to_owned(), "line", "more than 20 % off"),
+        (of("1 mm", "9 mm inside closed"), "measured 1 length", "more than 20 % off"),
+        (of("1 mm", "5 mm inside open"), "measured 1 ring", "with its rings closed"),
+        (of("40 mm", "5 mm inside closed"), "measured 1 wire", "between 0.02 and 20 mm"),
+        ("{ rings = 20, length = \"83 mm\" }, ".repeat(41), "measured", "at most 40 pieces"),
+    ] {
+        let refused = measured(&piece).expect_err(&piece);
+        let refused: Value = serde_json::from_str(&refused).expect("JSON");
+        let error = &refused["error"];
+        assert!(error["field"].as_str().expect("a field").contains(field), "{error}");
+        assert!(error["message"].as_str().expect("words").contains(said), "{error}");
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let order = fs::read_to_string(example("necklace.toml")).expect("the example");
+    let order = order.replace("bench.toml", &example("bench.toml").replace('\\', "/"));
+    let path = folder.path().join("stray.toml");
+    let stray =
+        order.replace("chain =", "measured = [{ rings = 20, length = \"80 mm\" }]\nchain =");
+    fs::write(&path, stray).expect("written");
+    let output = linkwright(&["run-sheet", path.to_str().expect("UTF-8")]);
+    let said = stderr(&output).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("measured is for a linked pattern"), "{said}");
+}

@@ -222,6 +222,11 @@ impl Linked {
         linked
     }
 
+    /// What measured pieces taught, where they corrected the answer.
+    pub const fn correction(&self) -> Option<Correction> {
+        self.correction
+    }
+
     /// The sum behind a corrected length, or `None` if nothing was measured.
     pub(super) fn corrected_basis(&self) -> Option<Basis> {
         let correction = self.correction.as_ref()?;

@@ -1,5 +1,9 @@
 //! The batch questions: one a request, or many as lines.
 
+use std::io;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use axum::Router;
 use axum::body::{Body, Bytes};
 use axum::extract::{Path, State};
@@ -7,8 +11,9 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use axum::routing::post;
-use linkwright_answers::batch::{answer_lines, answer_text, questions};
+use linkwright_answers::batch::{answer_lines_until, answer_text, questions};
 use serde_json::{Map, Value};
+use tokio::sync::Semaphore;
 
 use super::refused;
 use crate::error::PageError;
@@ -22,12 +27,11 @@ pub(crate) fn routes() -> Router<App> {
 /// JSON lines in, JSON lines out, as the `batch` command.
 async fn batch(State(app): State<App>, lines: Bytes) -> Result<Response, PageError> {
     let patterns = app.read(|view| Ok(known_patterns(view)?)).await?;
-    let answered = tokio::task::spawn_blocking(move || {
+    let answered = beside_the_pages(is_long(&lines), move |stop| {
         let mut output = Vec::new();
-        answer_lines(lines.as_ref(), &mut output, &patterns).map(|()| output)
+        answer_lines_until(stop, lines.as_ref(), &mut output, &patterns).map(|()| output)
     })
-    .await?
-    .map_err(|error| PageError::Inside(Box::new(error)))?;
+    .await?;
     Ok(([(CONTENT_TYPE, "application/x-ndjson")], Body::from(answered)).into_response())
 }
 
@@ -54,13 +58,54 @@ async fn ask(
     let comma = if inputs.trim_start().starts_with('}') { "" } else { "," };
     let line = format!("{{\"ask\":{name}{comma}{inputs}");
     let patterns = app.read(|view| Ok(known_patterns(view)?)).await?;
-    let answering = move || answer_text(&one_line(&line), &patterns);
-    let (answered, mut answer) = tokio::task::spawn_blocking(answering)
-        .await?
-        .map_err(|error| PageError::Inside(Box::new(error)))?;
+    let long = is_long(line.as_bytes());
+    let answering = move |stop: &AtomicBool| answer_text(&one_line(&line), &patterns, stop);
+    let (answered, mut answer) = beside_the_pages(long, answering).await?;
     answer.push('\n');
     let status = if answered { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
     Ok((status, [(CONTENT_TYPE, "application/json")], answer).into_response())
+}
+
+/// Long questions are answered one request at a time, so that pages keep a core of their own.
+static LONG: Semaphore = Semaphore::const_new(1);
+
+/// Whether a question among these may be one that is solved on the spot: any that names a pattern.
+fn is_long(lines: &[u8]) -> bool {
+    const KEY: &[u8] = b"\"pattern\"";
+    lines.windows(KEY.len()).any(|word| word == KEY)
+}
+
+/// Works where no page waits for it, until whoever asked has gone.
+async fn beside_the_pages<T: Send + 'static>(
+    long: bool,
+    work: impl FnOnce(&AtomicBool) -> io::Result<T> + Send + 'static,
+) -> Result<T, PageError> {
+    let inside = |error| PageError::Inside(Box::new(error));
+    let turn = if long {
+        let turn = LONG.acquire().await;
+        Some(turn.map_err(|error| PageError::Inside(Box::new(error)))?)
+    } else {
+        None
+    };
+    let stop = Arc::new(AtomicBool::new(false));
+    let gone = Gone(Arc::clone(&stop));
+    let worked = tokio::task::spawn_blocking(move || {
+        let worked = work(&stop);
+        drop(turn);
+        worked
+    });
+    let worked = worked.await?.map_err(inside);
+    drop(gone);
+    worked
+}
+
+/// Dropped with the request; says then that nobody waits any more.
+struct Gone(Arc<AtomicBool>);
+
+impl Drop for Gone {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
 }
 
 /// The object without line breaks; inside its words JSON allows none.

@@ -108,8 +108,28 @@ fn told(value: Option<&Value>) -> String {
         None | Some(Value::Null) => "nothing".to_owned(),
         Some(Value::String(text)) => text.clone(),
         Some(Value::Object(_)) => "there".to_owned(),
+        Some(Value::Array(list)) if list.iter().all(Value::is_object) => entries(list),
         Some(other) => other.to_string(),
     }
+}
+
+/// Entries of a list told at most.
+const ENTRIES_MOST: usize = 2;
+
+/// Entries without names, by what was typed in each.
+fn entries(list: &[Value]) -> String {
+    let typed = |entry: &Value| {
+        let keys = entry.as_object().into_iter().flatten();
+        let words = keys.filter(|(_, value)| !value.is_array() && !value.is_object());
+        let words =
+            words.map(|(key, value)| format!("{} {}", key.replace('_', " "), told(Some(value))));
+        words.collect::<Vec<_>>().join(", ")
+    };
+    let mut said: Vec<String> = list.iter().take(ENTRIES_MOST).map(typed).collect();
+    if list.len() > ENTRIES_MOST {
+        said.push(format!("and {} more", list.len() - ENTRIES_MOST));
+    }
+    said.join("; ")
 }
 
 #[cfg(test)]
@@ -117,6 +137,22 @@ mod tests {
     use serde_json::json;
 
     use super::{Change, compare};
+
+    #[test]
+    fn entries_without_a_name_are_told_by_what_was_typed() {
+        let piece =
+            |rings: u32| json!({ "rings": rings, "length": "81 mm", "of": [{ "wire": "1 mm" }] });
+        let was = json!({ "measured": [piece(20)] });
+        let now = json!({ "measured": [piece(40), piece(20), piece(20)] });
+        let mut found = Vec::new();
+        compare("line", Some(&was), Some(&now), &mut found);
+        let change = Change {
+            place: "line measured".to_owned(),
+            was: "rings 20, length 81 mm".to_owned(),
+            now: "rings 40, length 81 mm; rings 20, length 81 mm; and 1 more".to_owned(),
+        };
+        assert_eq!(found, [change]);
+    }
 
     #[test]
     fn a_change_is_told_by_name_with_what_it_was_and_what_it_is() {

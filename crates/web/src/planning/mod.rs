@@ -14,6 +14,8 @@ mod frozen;
 
 mod changes;
 
+mod pieces;
+
 use std::sync::Arc;
 
 use linkwright_answers::chain::{KnownPatterns, OrderAsked};
@@ -26,6 +28,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use self::inputs::line_of_sheet;
+use self::pieces::with_measured;
 use self::tried::TrialsOnRecord;
 use crate::learning::{Pricing, Taught};
 use crate::patterns::known_patterns;
@@ -127,7 +130,7 @@ fn inputs_of(
         Ok::<_, StoreError>(Stands { rods: bench.rods, workshop, metals })
     })?;
     let lines = lines.iter().map(|line| (&line.line, &line.further[..]));
-    let order = order_as_json(&order, lines, &stands.rods);
+    let order = with_measured(view, order_as_json(&order, lines, &stands.rods))?;
     Ok(stands.workshop.clone().map(|workshop| Inputs {
         order,
         workshop,

@@ -91,7 +91,9 @@ impl Obstacle {
             Obstacle::Line(LineRefused { problem, .. }) => match problem {
                 PlanError::Metal(_) => "metal",
                 PlanError::NoRod(_) | PlanError::RingsDoNotLink { .. } => "ring",
-                PlanError::RingSizesDoNotSuit { .. } => "pattern",
+                PlanError::RingSizesDoNotSuit { .. }
+                | PlanError::NoPieceOfPattern { .. }
+                | PlanError::PieceOfOtherRings { .. } => "pattern",
                 PlanError::TakesNoSet { .. } => "rod",
                 _ => "",
             },

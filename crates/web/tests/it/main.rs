@@ -25,6 +25,8 @@ mod orders;
 
 mod ring_sizes;
 
+mod measured_orders;
+
 mod faults;
 
 mod handouts;

@@ -1,10 +1,9 @@
 //! `chain`: what a pattern of linked rings gives with rings as closed.
 
-use linkwright_calc::basis::Basis;
-use linkwright_calc::limits::{INSIDE_DIAMETER, LENGTH, Limit, WIRE_DIAMETER};
-use linkwright_calc::metal::Catalogue;
-use linkwright_calc::quantity::Length;
-use linkwright_calc::wire::Wire;
+mod given;
+
+mod pull;
+
 use linkwright_linkage::answer::QuestionError;
 use serde_json::Value;
 
@@ -12,7 +11,8 @@ use crate::batch::asks::Ask;
 use crate::batch::inputs::Inputs;
 use crate::batch::reply::Reply;
 use crate::chain::{
-    AskedMetal, AskedRing, ChainAsked, ChainError, EndsAsked, PieceAsked, answer_by, chain_as_json,
+    ChainAnswer, ChainAsked, ChainError, InFull, InFullError, answer_until, chain_as_json,
+    correction,
 };
 use crate::refusal::Refusal;
 
@@ -24,31 +24,66 @@ pub static CHAIN: Ask = Ask {
         "closed_inside_diameter_mm",
         "second_wire_diameter_mm",
         "second_closed_inside_diameter_mm",
+        "other_rings",
         "length_mm",
+        "round_mm",
+        "ease_mm",
         "clasp_mm",
+        "end_rings",
         "across_mm",
         "metal",
         "density_g_cm3",
+        "measured",
+        "in_full",
+        "pull_n",
+        "temper",
+        "yield_strength_mpa",
+        "tensile_strength_mpa",
+        "youngs_modulus_mpa",
+        "soldered",
     ],
     answer: answer_chain,
 };
 
-/// A finished length: above nothing.
-const FINISHED: Limit = Limit { low: 0.1, ..LENGTH };
+/// Steps of the solver after which a full answer is given up, counted and not timed, so that the same
+/// question has the same answer. Patterns of the table take up to 2,200.
+const STEPS_MOST: u32 = 20_000;
 
 fn answer_chain(inputs: &Inputs) -> Result<Reply, Refusal> {
     let found = inputs.patterns().find(inputs.word("pattern")?);
     let pattern = found.map_err(|error| inputs.bench("pattern", error))?;
-    let mut rings = vec![ring(inputs, "wire_diameter_mm", "closed_inside_diameter_mm")?];
-    let second = ("second_wire_diameter_mm", "second_closed_inside_diameter_mm");
-    if inputs.has(second.0) || inputs.has(second.1) {
-        rings.push(ring(inputs, second.0, second.1)?);
-    }
-    let asked = ChainAsked { pattern, rings, piece: piece(inputs)?, metal: metal(inputs)? };
-    let answered =
-        answer_by(&asked, inputs.patterns().solver()).map_err(|error| refuse(inputs, &error))?;
+    let metal = given::metal(inputs)?;
+    let asked = ChainAsked {
+        rings: given::rings(inputs, &pattern)?,
+        piece: given::piece(inputs)?,
+        metal: given::asked_metal(inputs, metal.as_ref())?,
+        pattern,
+    };
+    let measured = inputs.list("measured", given::MEASURED)?;
+    let pieces = given::pieces(inputs, &measured, &asked.pattern)?;
+    let pull = pull::pull(inputs, metal.as_ref(), asked.rings[0].wire())?;
+    let refuse = |error| refuse(inputs, &error);
+    let solver = inputs.patterns().solver();
+    let plain = answer_until(&asked, solver, &mut inputs.watch(u32::MAX)).map_err(refuse)?;
+    let taught = correction(&plain.linked, &pieces)
+        .map_err(|(at, error)| measured[at].bench("length_mm", error))?;
+    let answered = plain.corrected(&asked, &taught).map_err(refuse)?;
+    let in_full = if inputs.flag("in_full")? {
+        let worked_out = InFull::of(&answered, pull, &mut inputs.watch(STEPS_MOST));
+        Some(worked_out.map_err(|error| match error {
+            InFullError::Limit(_) => inputs.bench("pull_n", error),
+            _ => inputs.bench("in_full", given_up(STEPS_MOST)),
+        })?)
+    } else {
+        None
+    };
+    Ok(reply(&answered, in_full.as_ref()))
+}
+
+/// The keys of the answer, its cautions apart, as every question has them.
+fn reply(answered: &ChainAnswer, in_full: Option<&InFull>) -> Reply {
     let mut reply = Reply::new();
-    if let Value::Object(keys) = chain_as_json(&answered) {
+    if let Value::Object(keys) = chain_as_json(answered, in_full) {
         for (key, value) in keys {
             match (key.as_str(), value) {
                 ("cautions", Value::Array(sentences)) => {
@@ -60,67 +95,35 @@ fn answer_chain(inputs: &Inputs) -> Result<Reply, Refusal> {
             }
         }
     }
-    Ok(reply.source("contact of rigid rings; docs/theory/chain.md"))
+    reply.source("contact of rigid rings; docs/theory/chain.md")
 }
 
-/// A length over all, or the two sides of a sheet; neither is needed.
-fn piece(inputs: &Inputs) -> Result<Option<PieceAsked>, Refusal> {
-    let length = |key, limit| Ok(inputs.optional_number(key, limit)?.map(Length::from_mm));
-    let clasp = length("clasp_mm", LENGTH)?.unwrap_or(Length::from_mm(0.0));
-    Ok(match (length("length_mm", FINISHED)?, length("across_mm", FINISHED)?) {
-        (None, None) => None,
-        (None, Some(_)) => return Err(inputs.missing("length_mm")),
-        (Some(along), Some(across)) => Some(PieceAsked::Sheet { along, across }),
-        (Some(length), None) => {
-            Some(PieceAsked::Long { length, ends: EndsAsked { clasp, ..EndsAsked::NONE } })
-        }
-    })
-}
-
-fn ring(
-    inputs: &Inputs,
-    wire_key: &'static str,
-    inside_key: &'static str,
-) -> Result<AskedRing, Refusal> {
-    let wire = Wire::new(Length::from_mm(inputs.number(wire_key, WIRE_DIAMETER)?))
-        .map_err(|error| inputs.bench(wire_key, error))?;
-    let inside = Length::from_mm(inputs.number(inside_key, INSIDE_DIAMETER)?);
-    AskedRing::closed(wire, inside).map_err(|error| inputs.bench(inside_key, error))
-}
-
-/// A metal by name, or a density alone; neither is needed.
-fn metal(inputs: &Inputs) -> Result<Option<AskedMetal>, Refusal> {
-    if inputs.has("density_g_cm3") {
-        inputs.refuse_beside("density_g_cm3", &["metal"])?;
-        return Ok(Some(AskedMetal {
-            name: "as given by its density".to_owned(),
-            density: inputs.density("density_g_cm3")?,
-            basis: Basis::assumed("as given"),
-            cautions: Vec::new(),
-        }));
-    }
-    if !inputs.has("metal") {
-        return Ok(None);
-    }
-    let catalogue = Catalogue::built_in();
-    let found =
-        catalogue.find(inputs.word("metal")?).map_err(|error| inputs.bench("metal", error))?;
-    Ok(Some(AskedMetal::of(found)))
+fn given_up(steps_most: u32) -> String {
+    format!(
+        "stopped before the answer was found: at most {steps_most} steps of the solver are taken; the \
+         command `linkwright chain` does not give up"
+    )
 }
 
 /// The key to change for each thing a pattern can say no to.
 fn refuse(inputs: &Inputs, error: &ChainError) -> Refusal {
-    let second = "second_closed_inside_diameter_mm";
+    let others = given::others_key(inputs);
     match error {
         ChainError::Question(QuestionError::RingSizes { sizes: 1, .. }) => {
-            inputs.bench(second, "this pattern has one ring size only")
+            inputs.bench(others, "this pattern has one ring size only")
         }
-        ChainError::Question(QuestionError::Sizes(_)) if inputs.has(second) => {
-            inputs.bench(second, error)
+        ChainError::Question(QuestionError::RingSizes { .. }) => inputs.bench(others, error),
+        ChainError::Question(QuestionError::Sizes(_)) if inputs.has(others) => {
+            inputs.bench(others, error)
         }
-        ChainError::SheetByLength { .. } => inputs.bench("across_mm", error),
-        ChainError::ChainByArea { .. } => inputs.bench("across_mm", error),
-        ChainError::ClusterBySize { .. } => inputs.bench("length_mm", error),
+        ChainError::Question(QuestionError::Halt(_)) => {
+            let steps_most = inputs.patterns().solver().steps_most().unwrap_or(u32::MAX);
+            inputs.bench("closed_inside_diameter_mm", given_up(steps_most))
+        }
+        ChainError::SheetByLength { .. } | ChainError::ChainByArea { .. } => {
+            inputs.bench("across_mm", error)
+        }
+        ChainError::ClusterBySize { .. } => inputs.bench(given::length_key(inputs), error),
         _ => inputs.bench("closed_inside_diameter_mm", error),
     }
 }

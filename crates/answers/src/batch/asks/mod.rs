@@ -18,6 +18,8 @@ mod run_sheet;
 
 mod chain;
 
+use std::sync::atomic::AtomicBool;
+
 use serde_json::Value;
 
 use crate::batch::inputs::Inputs;
@@ -57,10 +59,10 @@ pub static ASKS: &[&Ask] = &[
     &chain::CHAIN,
 ];
 
-/// Answers the question of a line where these patterns are known.
-pub fn answer(line: &Line, patterns: &KnownPatterns) -> Result<Reply, Refusal> {
+/// Answers the question of a line where these patterns are known, unless `stop` is set meanwhile.
+pub fn answer(line: &Line, patterns: &KnownPatterns, stop: &AtomicBool) -> Result<Reply, Refusal> {
     let ask = find(line)?;
-    let inputs = Inputs::new(ask.name, ask.keys, line.fields(), patterns)?;
+    let inputs = Inputs::new(ask.name, ask.keys, line.fields(), patterns)?.until(stop);
     (ask.answer)(&inputs)?.finite()
 }
 

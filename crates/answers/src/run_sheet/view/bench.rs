@@ -47,6 +47,10 @@ fn wanted(sheet: &RunSheet) -> Vec<Figure> {
         figures.extend(chain.around.below.map(one));
         figures.push(one(chain.around.above));
     }
+    if let Some(linked) = &sheet.line.linked {
+        let asked = Figure::number("Asked for", format!("{} rings", to_make.asked.get()));
+        figures.push(asked.resting_on(&linked.basis).on_screen_only());
+    }
     let good =
         format!("{} rings = {} + {} spare", to_make.good.get(), to_make.asked.get(), to_make.spare);
     figures.push(

@@ -1,6 +1,6 @@
 //! What a chain is like in the hand, where that was asked for.
 
-use linkwright_answers::chain::{ChainAnswer, InFull, InFullError};
+use linkwright_answers::chain::{ChainAnswer, InFull, InFullError, ring_metal};
 use linkwright_answers::refusal::Refusal;
 use linkwright_calc::quantity::Force;
 use linkwright_linkage::answer::{Joint, RingMetal};
@@ -30,15 +30,6 @@ fn metal(args: &Args, answered: &ChainAnswer) -> Result<RingMetal, Refusal> {
     let metal = typed::metal(&catalogue, args.metal.as_deref().unwrap_or_default())?;
     let name = args.temper.as_deref().unwrap_or_default();
     let temper = typed::temper(&metal, name, answered.rings[0].ring.wire())?.value;
-    let refuse = |said: &dyn std::fmt::Display| Refusal::bench("--temper", name, said);
-    let flow = temper.flow_stress().or(temper.tensile_strength());
-    let (Some(flow), Some(tensile)) = (flow, temper.tensile_strength().or(flow)) else {
-        return Err(refuse(&"no strength is on record for this temper"));
-    };
-    Ok(RingMetal {
-        yield_strength: flow.typical(),
-        tensile_strength: tensile.typical(),
-        youngs_modulus: metal.youngs_modulus().map_err(|error| refuse(&error))?.typical(),
-        joint: if args.soldered { Joint::Soldered } else { Joint::Touching },
-    })
+    let joint = if args.soldered { Joint::Soldered } else { Joint::Touching };
+    ring_metal(&metal, &temper, joint).map_err(|error| Refusal::bench("--temper", name, error))
 }

@@ -5,35 +5,28 @@ use linkwright_answers::refusal::Refusal;
 use linkwright_calc::quantity::parse_count;
 use linkwright_linkage::answer::{Correction, MeasuredPiece, Reading};
 use linkwright_store::look;
-use linkwright_web::record::chain_correction;
+use linkwright_web::record::measured_readings;
 
 use super::Args;
 use crate::failure::Failure;
 use crate::typed;
 
-/// What the measured pieces teach; `None` where there are none.
+/// What the measured pieces teach.
 pub fn correction(
     args: &Args,
     asked: &ChainAsked,
     answered: &ChainAnswer,
-) -> Result<Option<Correction>, Failure> {
+) -> Result<Correction, Failure> {
     let mut readings = Vec::new();
     for text in &args.measured {
         readings.push(reading(text, answered)?);
     }
     if args.data.is_given() {
-        let on_record = look(&args.data.path()?, |view| {
-            Ok::<_, Failure>(chain_correction(view, &asked.pattern)?)
-        })?;
-        // What the pieces on record taught counts as one reading beside those typed.
-        if on_record.pieces > 0 && readings.is_empty() {
-            return Ok(Some(on_record));
-        }
-        if on_record.pieces > 0 {
-            readings.push(Reading { ratio: on_record.ratio, spread: on_record.spread });
-        }
+        readings.extend(look(&args.data.path()?, |view| {
+            Ok::<_, Failure>(measured_readings(view, &asked.pattern)?)
+        })?);
     }
-    Ok((!readings.is_empty()).then(|| Correction::from_readings(&readings)))
+    Ok(Correction::from_readings(&readings))
 }
 
 /// One piece as typed, such as `20=84.5mm`.

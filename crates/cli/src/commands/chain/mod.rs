@@ -11,13 +11,12 @@ mod say;
 use std::path::{Path, PathBuf};
 
 use linkwright_answers::chain::{
-    answer, answer_corrected, chain_as_json, find, list_as_json, listed, table, table_as_json,
+    answer, chain_as_json, find, list_as_json, listed, table, table_as_json,
 };
 use linkwright_answers::files::load::LoadError;
 use linkwright_answers::pattern::OwnPattern;
 use linkwright_answers::refusal::Refusal;
 use linkwright_linkage::pattern::Pattern;
-use linkwright_linkage::solve::Patient;
 
 use crate::commands::Output;
 use crate::data_file::DataFile;
@@ -141,19 +140,14 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     }
     let asked = ask::asked(args, pattern)?;
     let refuse = |error| ask::refuse(args, &error);
-    let uncorrected = answer(&asked).map_err(refuse)?;
-    let answered = match measured::correction(args, &asked, &uncorrected)? {
-        None => uncorrected,
-        Some(correction) => answer_corrected(&asked, &correction, &mut Patient).map_err(refuse)?,
-    };
+    let plain = answer(&asked).map_err(refuse)?;
+    let taught = measured::correction(args, &asked, &plain)?;
+    let answered = plain.corrected(&asked, &taught).map_err(refuse)?;
     let in_full = in_full::worked_out(args, &answered)?;
     if let Some(path) = &args.svg {
         say::write_picture(&answered, path)?;
     }
-    let mut json = chain_as_json(&answered);
-    if let (Some(in_full), Some(keys)) = (&in_full, json.as_object_mut()) {
-        keys.extend(in_full.as_json());
-    }
+    let json = chain_as_json(&answered, in_full.as_ref());
     say::either(output, &json, || say::answer(&answered, in_full.as_ref()))
 }
 

@@ -3,10 +3,10 @@
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
-use linkwright_answers::chain::{ChainAnswer, ChainAsked, ChainError, answer_corrected};
+use linkwright_answers::chain::{ChainAnswer, ChainAsked, ChainError, Steps, answer_corrected};
 use linkwright_calc::quantity::Force;
 use linkwright_linkage::answer::{Correction, Drawn, LastRing, RingMetal, TightestBend, UnderLoad};
-use linkwright_linkage::solve::{Halt, Watch, Way};
+use linkwright_linkage::solve::Way;
 use tokio::sync::Semaphore;
 
 use crate::error::PageError;
@@ -117,7 +117,7 @@ pub(super) fn handling(
 ) -> Result<Arc<Handling>, String> {
     HANDLINGS.or(format!("{} {metal:?}", key(asked, correction)), || {
         let linked = &found.answer.linked;
-        let mut watch = Steps(STEPS_MOST);
+        let mut watch = Steps::of(STEPS_MOST);
         let mut bends = Vec::new();
         for way in [Way::OverFace, Way::Edgewise] {
             bends.extend(linked.tightest_bend(way, &mut watch).map_err(|_| too_long())?);
@@ -133,27 +133,8 @@ pub(super) fn handling(
     })
 }
 
-/// Steps for a piece that was measured: enough for rings of the pattern's own proportion, of which the
-/// table knows all, and for a simple chain of others.
-const FEW_STEPS: u32 = 3_000;
-
-/// A watch that soon gives up.
-pub(super) fn few_steps() -> impl Watch {
-    Steps(FEW_STEPS)
-}
-
-/// Gives up after so many steps, counted and not timed, so that the same question has the same answer.
-struct Steps(u32);
-
-impl Watch for Steps {
-    fn tick(&mut self) -> Result<(), Halt> {
-        self.0 = self.0.checked_sub(1).ok_or(Halt::Cancelled)?;
-        Ok(())
-    }
-}
-
 fn worked_out(asked: &ChainAsked, correction: &Correction) -> Outcome {
-    let mut watch = Steps(STEPS_MOST);
+    let mut watch = Steps::of(STEPS_MOST);
     let answer = answer_corrected(asked, correction, &mut watch).map_err(|error| said(&error))?;
     let drawn = answer.linked.drawn(&mut watch).map_err(|_| too_long())?;
     Ok(Arc::new(Answered { answer, drawn, still: OnceLock::new() }))

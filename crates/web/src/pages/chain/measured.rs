@@ -1,34 +1,30 @@
 //! Pieces that were linked and measured: they correct the lengths of their pattern.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
-use linkwright_answers::chain::{AskedRing, ChainAnswer, find};
+use linkwright_answers::chain::{AskedRing, ChainAnswer};
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::quantity::{Length, parse_count, parse_length};
-use linkwright_calc::wire::Wire;
-use linkwright_linkage::answer::{
-    ClosedRing, Correction, MeasuredPiece as Measured, Reading, answer,
-};
+use linkwright_linkage::answer::Correction;
 use linkwright_linkage::pattern::{Kind, Pattern};
-use linkwright_linkage::solve::Search;
 use linkwright_store::records::MeasuredPiece;
 use linkwright_store::{StoreError, View};
 
-use super::answers::{answered, few_steps};
+use super::answers::answered;
 use super::asked::Asked;
 use super::question::{pattern_named, size_typed};
 use super::show::{MeasuredForm, asked_in_full, page};
 use crate::error::PageError;
 use crate::form::{Complaints, Sent, given};
+use crate::measured::{PieceRead, measured_readings, pieces_of, reading_of};
+use crate::patterns::solver;
 use crate::planning::metals_for_names;
 use crate::state::App;
 
 /// Longest note that is kept.
 const LETTERS_MOST: usize = 500;
-/// Pieces of a pattern that are listed and learned from, the latest.
-const PIECES_MOST: usize = 40;
 
 /// A measured piece as the page lists it.
 pub(super) struct PieceRow {
@@ -49,74 +45,29 @@ pub(super) struct Pieces {
 impl Pieces {
     /// The pieces of a pattern on record.
     pub(super) fn of(view: &View<'_>, pattern: &Pattern) -> Result<Pieces, StoreError> {
-        let kept = view.worked_out("measured pieces", || view.all::<MeasuredPiece>())?;
+        let pieces = pieces_of(view, pattern)?;
         let metals = metals_for_names(view)?;
-        let own = kept.iter().filter(|piece| piece.record.pattern == pattern.name());
-        let latest = own.rev().take(PIECES_MOST);
-        let mut readings = Vec::new();
-        let rows = latest
-            .map(|piece| {
-                let piece = &piece.record;
-                let read = reading(pattern, piece);
-                let ratio = match &read {
-                    Ok(read) => format!("{:.1} % of the length worked out", 100.0 * read.ratio),
-                    Err(said) => said.clone(),
-                };
-                readings.extend(read);
-                let metal = crate::planning::metal_name(&metals, &piece.metal);
-                PieceRow {
-                    day: piece.measured_on.clone(),
-                    rings: piece.rings,
-                    length: both_lengths(piece.length_mm),
-                    of: format!(
-                        "{metal}, wire {:.2} mm, rings {:.2} mm inside closed",
-                        piece.wire_mm, piece.closed_inside_mm
-                    ),
-                    ratio,
-                }
-            })
-            .collect();
-        Ok(Pieces { rows, correction: Correction::from_readings(&readings) })
+        let row = |PieceRead { piece, reading }: &PieceRead| PieceRow {
+            day: piece.measured_on.clone(),
+            rings: piece.rings,
+            length: both_lengths(piece.length_mm),
+            of: format!(
+                "{}, wire {:.2} mm, rings {:.2} mm inside closed",
+                crate::planning::metal_name(&metals, &piece.metal),
+                piece.wire_mm,
+                piece.closed_inside_mm
+            ),
+            ratio: match reading {
+                Ok(read) => format!("{:.1} % of the length worked out", 100.0 * read.ratio),
+                Err(said) => said.clone(),
+            },
+        };
+        let readings = measured_readings(view, pattern)?;
+        Ok(Pieces {
+            rows: pieces.iter().map(row).collect(),
+            correction: Correction::from_readings(&readings),
+        })
     }
-}
-
-/// What the measured pieces of a pattern on record teach of its lengths.
-///
-/// # Errors
-/// If the file cannot be read.
-pub fn chain_correction(view: &View<'_>, pattern: &Pattern) -> Result<Correction, StoreError> {
-    Ok(Pieces::of(view, pattern)?.correction)
-}
-
-/// The same of every pattern of which a piece was measured, by its key.
-///
-/// # Errors
-/// If the file cannot be read.
-pub fn chain_corrections(view: &View<'_>) -> Result<BTreeMap<String, Correction>, StoreError> {
-    let kept = view.worked_out("measured pieces", || view.all::<MeasuredPiece>())?;
-    let names: BTreeSet<&str> = kept.iter().map(|piece| piece.record.pattern.as_str()).collect();
-    let known = names.into_iter().filter_map(|name| find(name).ok());
-    known
-        .map(|pattern| Ok((pattern.name().to_owned(), chain_correction(view, &pattern)?)))
-        .collect()
-}
-
-/// What a piece says of the ratio of real to worked-out length.
-fn reading(pattern: &Pattern, piece: &MeasuredPiece) -> Result<Reading, String> {
-    let ring = |wire_mm: f64, inside_mm: f64| {
-        let wire = Wire::new(Length::from_mm(wire_mm)).map_err(|error| error.to_string())?;
-        ClosedRing::new(wire, Length::from_mm(inside_mm)).map_err(|error| error.to_string())
-    };
-    let mut rings = vec![ring(piece.wire_mm, piece.closed_inside_mm)?];
-    if let (Some(wire_mm), Some(inside_mm)) = (piece.second_wire_mm, piece.second_closed_inside_mm)
-    {
-        rings.push(ring(wire_mm, inside_mm)?);
-    }
-    let linked = answer(pattern, &rings, Search::default(), &mut few_steps());
-    let linked = linked.map_err(|error| error.to_string())?;
-    let measured =
-        Measured { rings: u64::from(piece.rings), length: Length::from_mm(piece.length_mm) };
-    linked.reading(measured).map_err(|error| error.to_string())
 }
 
 /// Keeps a measured piece, or shows the page again with what is wrong.
@@ -167,7 +118,7 @@ fn read(
     let found = answered(&question.chain, &question.correction).map_err(PageError::Unreadable)?;
     let piece = piece(&found.answer, asked, rings, (&form.length, length.value()), &form.note, day);
     // A slip of the pen is told at once, and not learned from.
-    if let Err(said) = reading(&pattern, &piece) {
+    if let Err(said) = reading_of(&pattern, &piece, &solver(view)) {
         complaints.add("measured_length", said);
     }
     Ok(if complaints.is_empty() { Ok(piece) } else { Err(complaints) })

@@ -28,8 +28,6 @@ mod card;
 
 mod to_measure;
 
-pub use measured::{chain_correction, chain_corrections};
-
 use axum::Router;
 use axum::routing::{get, post};
 

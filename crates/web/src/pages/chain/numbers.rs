@@ -1,6 +1,6 @@
 //! What a pattern gives, number by number, each with what it rests on.
 
-use linkwright_answers::chain::ChainAnswer;
+use linkwright_answers::chain::{ChainAnswer, Counts, counts};
 use linkwright_answers::printout::significant;
 use linkwright_answers::run_sheet::view::{BasisView, Figure};
 use linkwright_calc::quantity::{Force, Length};
@@ -132,16 +132,16 @@ fn across(answer: &ChainAnswer) -> Vec<Number> {
 
 fn piece(answer: &ChainAnswer) -> Vec<Number> {
     let Some(all) = answer.rings_in_all else { return Vec::new() };
-    let counts: Vec<String> = answer
+    let each: Vec<String> = answer
         .rings
         .iter()
         .zip(1..)
         .filter_map(|(used, size)| Some(format!("{} of size {size}", used.count?)))
         .collect();
-    let sizes = if counts.len() > 1 { format!(" ({})", counts.join(", ")) } else { String::new() };
+    let sizes = if each.len() > 1 { format!(" ({})", each.join(", ")) } else { String::new() };
     let basis = worked_out(
         answer,
-        "whole cells that reach the length wanted: (length - what the end rings reach out - clasp) / \
+        "fewest whole cells that reach the length wanted: (length - what the end rings reach out - clasp) / \
          advance per cell, rounded up, x rings per cell",
     );
     let words =
@@ -168,6 +168,7 @@ fn piece(answer: &ChainAnswer) -> Vec<Number> {
             );
             numbers.push(number("", figure, None));
         }
+        numbers.extend(counts(answer).map(an_order_takes));
     }
     if let Some(mass) = answer.mass {
         let figure = two(
@@ -178,6 +179,18 @@ fn piece(answer: &ChainAnswer) -> Vec<Number> {
         numbers.push(number("", figure, Some(mass_basis(answer))));
     }
     numbers
+}
+
+/// What an order of the piece takes, which may fall short of the length by less than half a repeat.
+fn an_order_takes(counts: Counts) -> Number {
+    let length = counts.length.map_or_else(String::new, |it| format!(", {:.1} mm", it.mm()));
+    let value = format!("{}{length}", counts.rings());
+    let figure = Figure { in_words: true, ..Figure::number("An order takes", value) };
+    number(
+        "",
+        figure,
+        Some(plain("the whole repeats nearest to the length wanted, longer or shorter")),
+    )
 }
 
 /// How tightly a chain bends, whether its last ring goes in, what a pull does to it.

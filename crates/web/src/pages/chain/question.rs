@@ -1,7 +1,7 @@
 //! From what was typed to a question about a pattern, or complaints beside the fields.
 
 use linkwright_answers::chain::{
-    AskedMetal, AskedRing, ChainAsked, EndsAsked, NoPattern, PieceAsked,
+    AskedMetal, AskedRing, ChainAsked, EndsAsked, NoPattern, PieceAsked, ring_metal,
 };
 use linkwright_answers::printout::{SIZE_PLACES, short_mm};
 use linkwright_calc::metal::{Catalogue, Metal};
@@ -96,21 +96,14 @@ pub(super) fn read(
             },
             metal: metal.clone(),
             wire,
-            ring_metal: ring_metal(metal, asked.at("temper"), wire),
+            ring_metal: metal
+                .temper_for_wire(asked.at("temper"), wire)
+                .ok()
+                .and_then(|temper| ring_metal(metal, temper.value, Joint::Touching).ok()),
             correction,
         }),
         _ => Err(complaints),
     }
-}
-
-fn ring_metal(metal: &Metal, temper: &str, wire: Wire) -> Option<RingMetal> {
-    let temper = metal.temper_for_wire(temper, wire).ok()?.value;
-    Some(RingMetal {
-        yield_strength: temper.yield_strength()?.typical(),
-        tensile_strength: temper.tensile_strength()?.typical(),
-        youngs_modulus: metal.youngs_modulus().ok()?.typical(),
-        joint: Joint::Touching,
-    })
 }
 
 fn wire(complaints: &mut Complaints, field: &str, typed: &str) -> Option<Wire> {

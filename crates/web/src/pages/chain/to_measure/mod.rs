@@ -19,10 +19,10 @@ use linkwright_linkage::pattern::Kind;
 use linkwright_store::{StoreError, View};
 
 use super::list::capital;
-use super::measured::chain_corrections;
 use crate::error::PageError;
 use crate::form::Complaints;
 use crate::frame::Frame;
+use crate::measured::chain_corrections;
 use crate::planning::workshop;
 use crate::state::App;
 use card::CardView;
