@@ -27,4 +27,6 @@ mod program;
 
 mod refused_forms;
 
+mod ring_sizes;
+
 mod window;

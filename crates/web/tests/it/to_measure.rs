@@ -94,7 +94,7 @@ async fn a_sheet_is_asked_for_by_the_mass_of_a_piece_and_answered_with_sheets() 
 }
 
 #[tokio::test]
-async fn two_ring_sizes_are_offered_from_smaller_rods_and_ordered_size_by_size() {
+async fn two_ring_sizes_are_offered_from_smaller_rods_and_ordered_together() {
     let bench = bench();
     for (name, mm) in [("2.4", 2.4), ("6.0", 6.0)] {
         bench.keep(&Rod {
@@ -115,15 +115,13 @@ async fn two_ring_sizes_are_offered_from_smaller_rods_and_ordered_size_by_size()
     assert!(rings.iter().any(|words| words == "Ring 2, closed"), "{rings:?}");
     let address = page.attribute("#answer-1 h3 a", "href");
     assert!(address.contains("wire2=") && address.contains("inside2="), "{address}");
-    let orders = page.words("#answer-1 .actions a");
-    assert_eq!(orders, ["Make the rings of size 1", "Make the rings of size 2"]);
     let order = bench.get(&page.attribute("#answer-1 .actions a", "href")).await;
-    let rings = order.attribute("input[name$=\"rings\"]", "value");
-    let hop: f64 = rings.parse().expect("a count");
-    assert!(
-        (15.0..45.0).contains(&hop),
-        "one ring of each size a cell, cells of about 10 mm: {rings}"
-    );
+    assert_eq!(order.words(".further > legend"), ["Ring size 2: small ring"]);
+    let typed = |name: &str| order.attribute(&format!("[name={name}]"), "value");
+    assert_eq!(typed("line-1-chain_length"), "300 mm");
+    let mm = |name: &str| first_number(&typed(name));
+    assert!(mm("line-1-ring") > mm("line-1-ring-2"), "{order}", order = order.text);
+    assert!(typed("line-1-ring-2").ends_with("mm inside closed"));
 }
 
 #[tokio::test]

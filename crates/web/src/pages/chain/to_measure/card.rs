@@ -14,6 +14,7 @@ use linkwright_linkage::pattern::Kind;
 use super::form::ToMeasure;
 use crate::pages::chain::asked::address;
 use crate::pages::chain::list::capital;
+use crate::pages::orders::sized;
 
 /// One answer.
 pub(super) struct CardView {
@@ -28,8 +29,8 @@ pub(super) struct CardView {
     pub(super) numbers: Vec<Figure>,
     /// The next rods, each in words.
     pub(super) next: Vec<(&'static str, String)>,
-    /// What begins an order: words and address.
-    pub(super) make: Vec<(String, String)>,
+    /// The address that begins an order of it.
+    pub(super) make: String,
     pub(super) tight: bool,
     pub(super) loose: bool,
 }
@@ -92,7 +93,7 @@ impl CardView {
                 .zip(&design.next)
                 .map(|(label, next)| (label, next_in_words(next.as_ref(), design)))
                 .collect(),
-            make: make(design, asked, piece),
+            make: make(design, asked),
             tight: design.tight,
             loose: design.loose,
         }
@@ -281,42 +282,31 @@ fn pattern_address(design: &Design, asked: &ToMeasure) -> String {
     address("/chain/pattern", pairs.into_iter())
 }
 
-/// The order form begun with this chain, or with the rings of each of its sizes.
-fn make(design: &Design, asked: &ToMeasure, piece: Option<f64>) -> Vec<(String, String)> {
-    let begun = |ring: &OwnRing, more: &[(&str, &str)]| {
-        let size = format!("{} inside closed", inside(ring));
-        let wire = wire(ring);
-        let pairs = [
-            ("metal", ring.metal.as_str()),
-            ("temper", ring.temper.as_str()),
-            ("wire", wire.as_str()),
-            ("ring", size.as_str()),
-            ("tolerance", "0.05 mm"),
-        ];
-        address("/orders/new", more.iter().copied().chain(pairs))
-    };
-    if let [only] = &design.rings[..] {
-        let mut more = vec![("kind", "chain"), ("pattern", design.pattern.as_str())];
-        for (field, typed) in [("length", &asked.length), ("across", &asked.across)] {
-            if !typed.is_empty() {
-                more.push((field, typed.as_str()));
-            }
-        }
-        return vec![("Make this".to_owned(), begun(&only.ring, &more))];
-    }
-    // Rings of several sizes are ordered size by size, as many as the piece takes.
-    let per_cell: usize = design.rings.iter().map(|part| part.per_cell).sum();
-    design
+/// The order form begun with this chain and all its ring sizes.
+fn make(design: &Design, asked: &ToMeasure) -> String {
+    let main = design.main();
+    let mut pairs: Vec<(String, &str)> = [
+        ("kind", "chain"),
+        ("pattern", design.pattern.as_str()),
+        ("metal", &main.metal),
+        ("temper", &main.temper),
+    ]
+    .map(|(field, typed)| (field.to_owned(), typed))
+    .into();
+    let sizes: Vec<(String, String)> = design
         .rings
         .iter()
-        .zip(1..)
-        .map(|(part, size)| {
-            let all = piece.map(|piece| piece * design.gives.rings);
-            let share = part.per_cell as f64 / per_cell as f64;
-            let count = all.map(|all| format!("{:.0}", (all * share).ceil()));
-            let mut more = vec![("kind", "rings")];
-            more.extend(count.as_deref().map(|count| ("rings", count)));
-            (format!("Make the rings of size {size}"), begun(&part.ring, &more))
-        })
-        .collect()
+        .map(|part| (wire(&part.ring), format!("{} inside closed", inside(&part.ring))))
+        .collect();
+    for (size, (wire, ring)) in (1..).zip(&sizes) {
+        pairs.push((sized("wire", size), wire));
+        pairs.push((sized("ring", size), ring));
+        pairs.push((sized("tolerance", size), "0.05 mm"));
+    }
+    for (field, typed) in [("length", &asked.length), ("across", &asked.across)] {
+        if !typed.is_empty() {
+            pairs.push((field.to_owned(), typed));
+        }
+    }
+    address("/orders/new", pairs.iter().map(|(field, typed)| (field.as_str(), *typed)))
 }
