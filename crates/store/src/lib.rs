@@ -32,6 +32,8 @@ mod opening;
 
 mod orders;
 
+mod own_patterns;
+
 mod order_lines;
 
 mod photos;

@@ -1,6 +1,7 @@
 //! The patterns known in one place: those that come with the program, and the workshop's own.
 
 use linkwright_linkage::pattern::{Pattern, craft};
+use linkwright_linkage::table;
 use thiserror::Error;
 
 use super::patterns::{PatternListed, UnknownPattern, bare, nearest};
@@ -85,6 +86,16 @@ impl KnownPatterns {
     /// One's own, in the order in which they were added.
     pub fn own(&self) -> &[OwnKnown] {
         &self.own
+    }
+
+    /// Smallest possible aspect ratio of a pattern in its own proportions, where it is known without
+    /// solving.
+    pub fn aspect_ratio_min(&self, pattern: &Pattern) -> Option<f64> {
+        let own = self.own.iter().find_map(|own| match &own.found {
+            Ok((known, least)) if known == pattern => *least,
+            _ => None,
+        });
+        own.or_else(|| table::entry(pattern).map(|entry| entry.aspect_ratio_min))
     }
 
     /// Every pattern that can be used, those of the program first.

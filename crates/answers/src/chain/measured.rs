@@ -70,7 +70,8 @@ pub fn reading(
     }
     let linked = solver.linked(pattern, rings).map_err(|error| match error {
         QuestionError::Halt(_) => {
-            PieceError::NotSolved { steps: solver.steps_most().unwrap_or_default() }
+            let rings = pattern.spec().rings.len();
+            PieceError::NotSolved { steps: solver.steps_most(rings).unwrap_or_default() }
         }
         error => PieceError::Question(error),
     })?;

@@ -174,7 +174,7 @@ impl LinkedWanted {
             ChainError::Limit(error) => PlanError::Limit(error),
             ChainError::Question(QuestionError::Halt(_)) => PlanError::PatternNotSolved {
                 pattern: self.pattern.name().to_owned(),
-                steps: solver.steps_most().unwrap_or_default(),
+                steps: solver.steps_most(self.pattern.spec().rings.len()).unwrap_or_default(),
             },
             _ => PlanError::RingSizesDoNotSuit { pattern: self.pattern.name().to_owned() },
         };

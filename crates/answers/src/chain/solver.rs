@@ -9,6 +9,8 @@ use linkwright_linkage::solve::{Halt, Patient, Search, Watch};
 
 /// Answers remembered at most, the last asked for first.
 const REMEMBERED_MOST: usize = 256;
+/// Patterns of up to so many rings a repeat are given all steps.
+const RINGS_OF_FULL_STEPS: u32 = 6;
 
 /// Solves patterns, gives up after so many steps if it is told to, and remembers what came of it.
 ///
@@ -32,14 +34,18 @@ impl Solver {
         Solver { steps_most: None, remembered: Arc::default() }
     }
 
-    /// Gives up a question after so many steps.
+    /// Gives up a question after so many steps; of more than six rings a repeat, whose steps take the
+    /// longer, after fewer in proportion.
     pub fn giving_up_after(steps: u32) -> Solver {
         Solver { steps_most: Some(steps), ..Solver::patient() }
     }
 
-    /// Steps after which it gives up, if it does.
-    pub const fn steps_most(&self) -> Option<u32> {
-        self.steps_most
+    /// Steps after which it gives up a pattern of so many rings a repeat, if it does.
+    pub fn steps_most(&self, rings: usize) -> Option<u32> {
+        let rings = u32::try_from(rings).unwrap_or(u32::MAX).max(RINGS_OF_FULL_STEPS);
+        let scaled =
+            |most: u32| u64::from(most) * u64::from(RINGS_OF_FULL_STEPS) / u64::from(rings);
+        self.steps_most.map(|most| u32::try_from(scaled(most)).unwrap_or(most))
     }
 
     /// What a pattern does with these rings.
@@ -65,7 +71,7 @@ impl Solver {
         if let Some(one) = remembered().iter().find(asked) {
             return one.outcome.clone();
         }
-        let steps = Steps { left: self.steps_most };
+        let steps = Steps { left: self.steps_most(pattern.spec().rings.len()) };
         let mut both = Watched { steps, watch, stopped: false };
         let outcome = answer(pattern, rings, Search::default(), &mut both);
         if both.stopped {
@@ -162,6 +168,14 @@ mod tests {
         let stopped = solver.linked_until(&mine(), &[ring(4.0)], &mut Steps::of(3));
         assert_eq!(stopped, Err(QuestionError::Halt(Halt::Cancelled)));
         assert!(solver.linked(&mine(), &[ring(4.0)]).is_ok());
+    }
+
+    #[test]
+    fn patterns_of_many_rings_are_given_fewer_steps() {
+        let solver = Solver::giving_up_after(12_000);
+        let given = [1, 6, 12, 60].map(|rings| solver.steps_most(rings));
+        assert_eq!(given, [12_000, 12_000, 6_000, 1_200].map(Some));
+        assert_eq!(Solver::patient().steps_most(60), None);
     }
 
     #[test]

@@ -61,6 +61,11 @@ impl Described {
         Ok(Described { document: document.clone(), lay, rings, which, file })
     }
 
+    /// Whether its key is this one, however it is spaced.
+    pub fn has_key_of(&self, other: &str) -> bool {
+        bare(self.file.pattern.get_ref()) == bare(other)
+    }
+
     /// Names of the rings, in the order of the file.
     pub fn ring_names(&self) -> Vec<&str> {
         self.file.ring.iter().map(|ring| ring.name.get_ref().as_str()).collect()

@@ -2,13 +2,15 @@
 
 use std::path::Path;
 
+use linkwright_calc::quantity::Length;
 use linkwright_linkage::answer::ClosedRing;
-use linkwright_linkage::pattern::find::{Effort, FindError, find, found_before};
-use linkwright_linkage::pattern::{Pattern, signs_as_they_lie};
+use linkwright_linkage::pattern::find::{Effort, FindError, Repeat, find, found_before};
+use linkwright_linkage::pattern::{Cell, Pattern, measured_links, signs_as_they_lie};
+use linkwright_linkage::pose::Pose;
 use linkwright_linkage::solve::{Patient, Watch};
 
 use super::described::{Described, Lay};
-use super::start::{places_and_cell, start_as_text};
+use super::start::{places_and_cell, pose_as_text, pose_from_text, start_as_text};
 use crate::files::document::{Document, FileError};
 
 /// A pattern that stands, with the rings its file names.
@@ -125,6 +127,35 @@ impl OwnPattern {
     /// it themselves.
     pub fn start_found(&self) -> Option<String> {
         self.search.as_ref().map(|_| start_as_text(&self.pattern))
+    }
+
+    /// Where the rings lie pulled taut, in millimetres, to be kept beside the file.
+    pub fn shown_as_text(pose: &Pose) -> String {
+        pose_as_text(pose)
+    }
+
+    /// What [`OwnPattern::shown_as_text`] kept of the file's own rings, with the main wire; `None` if
+    /// those numbers do not have the pattern's links.
+    pub fn placed_as_shown(&self, text: &str) -> Option<(Pose, Length)> {
+        let spec = self.pattern.spec();
+        let main = self.rings.first()?;
+        let radius_mm = 0.5 * (main.inside() + main.wire().diameter()).mm();
+        let rings: Vec<(f64, f64)> = spec
+            .rings
+            .iter()
+            .map(|ring| {
+                let size = spec.sizes[ring.size];
+                (size.radius * radius_mm, size.wire)
+            })
+            .collect();
+        let repeat = match spec.cell {
+            Cell::Screw { twist_rad, twist_free, .. } => Repeat::Chain { twist_rad, twist_free },
+            Cell::Lattice { .. } => Repeat::Sheet,
+            _ => Repeat::Not,
+        };
+        let pose = pose_from_text(text, &rings, repeat)?;
+        let has_links = measured_links(&pose) == measured_links(self.pattern.start());
+        has_links.then(|| (pose, main.wire().diameter()))
     }
 
     /// As the rough places of the file have it.

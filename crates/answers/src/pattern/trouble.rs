@@ -60,6 +60,11 @@ impl Described {
         }
     }
 
+    /// Something about the pattern that no single line says, placed at its key.
+    pub fn wrong_as_a_whole(&self, message: &str) -> FileError {
+        self.whole(message)
+    }
+
     /// Something about the pattern that no single line says.
     pub(super) fn whole(&self, message: &str) -> FileError {
         self.document.wrong("pattern", &self.file.pattern, message)

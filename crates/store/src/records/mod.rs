@@ -14,6 +14,8 @@ mod orders;
 
 mod others;
 
+mod own_pattern;
+
 mod paper;
 
 mod rings;
@@ -29,6 +31,7 @@ pub use fault::Fault;
 pub use linked::MeasuredPiece;
 pub use orders::{FurtherRing, LineKind, OrderLine, RingOrder};
 pub use others::OtherWorkshop;
+pub use own_pattern::KeptPattern;
 pub use paper::{Handout, HandoutGiven, Image, Photo};
 pub use rings::Batch;
 pub use trial::{BladeEvent, Outcome, Trial, TrialSource};

@@ -11,6 +11,7 @@ const STEPS: &[&str] = &[
     include_str!("step_005.sql"),
     include_str!("step_006.sql"),
     include_str!("step_007.sql"),
+    include_str!("step_008.sql"),
 ];
 
 /// Marks a file as ours, in `application_id`: "LkWr".
@@ -40,6 +41,7 @@ pub(crate) const RECORD_TABLES: &[&str] = &[
     "fault",
     "other_workshop",
     "measured_piece",
+    "own_pattern",
 ];
 
 /// The last step this program knows.

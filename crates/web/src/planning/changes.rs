@@ -1,5 +1,7 @@
 //! What has changed in the order and the workshop since a sheet was frozen.
 
+use std::collections::BTreeMap;
+
 use linkwright_store::records::{FrozenSheet, Run};
 use linkwright_store::{Id, StoreError, View};
 use serde_json::Value;
@@ -45,11 +47,36 @@ pub(crate) fn changes_since(
     let mut found = Vec::new();
     let line = |inputs: &Inputs| line_of_sheet(&inputs.order, &sheet.line_name).cloned();
     compare("line", line(&was).as_ref(), line(&now).as_ref(), &mut found);
+    found.extend(own_pattern_changed(
+        (line(&was).as_ref(), &was.patterns),
+        (line(&now).as_ref(), &now.patterns),
+    ));
     compare("workshop", Some(&was.workshop), Some(&now.workshop), &mut found);
     let metals = |inputs: &Inputs| Value::from(inputs.metals.as_str());
     compare("own metals", Some(&metals(&was)), Some(&metals(&now)), &mut found);
     found.truncate(TOLD_MOST);
     Ok(found)
+}
+
+/// What became of the pattern of one's own in which the line is linked; nothing if it is the same, or if the
+/// line names another now, which is told as such.
+fn own_pattern_changed(
+    (was, texts_then): (Option<&Value>, &BTreeMap<String, String>),
+    (now, texts_now): (Option<&Value>, &BTreeMap<String, String>),
+) -> Option<Change> {
+    let name = was?["pattern"].as_str()?;
+    let then = texts_then.get(name)?;
+    let now = match texts_now.get(name) {
+        Some(text) if text == then => return None,
+        _ if now?["pattern"].as_str() != Some(name) => return None,
+        Some(_) => "replaced",
+        None => "removed",
+    };
+    Some(Change {
+        place: format!("own pattern \"{name}\""),
+        was: "as on this sheet".to_owned(),
+        now: now.to_owned(),
+    })
 }
 
 /// The entry of a list that has this name.

@@ -16,6 +16,7 @@ mod changes;
 
 mod pieces;
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use linkwright_answers::chain::{KnownPatterns, OrderAsked};
@@ -23,7 +24,7 @@ use linkwright_answers::files::{from_json, metals_toml};
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::plan::{Plan, RunSheet, Workshop};
 use linkwright_store::records::{FrozenSheet, MetalOverlay, RingOrder, Rod, Run};
-use linkwright_store::{Id, Saved, StoreError, View};
+use linkwright_store::{Id, LineInFull, Saved, StoreError, View};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -31,7 +32,7 @@ use self::inputs::line_of_sheet;
 use self::pieces::with_measured;
 use self::tried::TrialsOnRecord;
 use crate::learning::{Pricing, Taught};
-use crate::patterns::known_patterns;
+use crate::patterns::{known_patterns, own_texts};
 
 pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, coil_to_wind, start_run, start_run_anyway};
@@ -49,6 +50,10 @@ pub(crate) struct Inputs {
     pub(crate) workshop: Value,
     /// Own metals, as a metals file.
     pub(crate) metals: String,
+    /// Own patterns its lines are linked in, each as its pattern file; none of a sheet that was frozen
+    /// before there were any.
+    #[serde(default)]
+    pub(crate) patterns: BTreeMap<String, String>,
 }
 
 impl Inputs {
@@ -129,13 +134,25 @@ fn inputs_of(
         let (workshop, metals) = (workshop_as_json(&bench), metals_text(&bench.metals));
         Ok::<_, StoreError>(Stands { rods: bench.rods, workshop, metals })
     })?;
+    let patterns = own_patterns_of(view, &lines)?;
     let lines = lines.iter().map(|line| (&line.line, &line.further[..]));
     let order = with_measured(view, order_as_json(&order, lines, &stands.rods))?;
     Ok(stands.workshop.clone().map(|workshop| Inputs {
         order,
         workshop,
         metals: stands.metals.clone(),
+        patterns,
     }))
+}
+
+/// The texts of the workshop's own patterns among those that lines are linked in.
+fn own_patterns_of(
+    view: &View<'_>,
+    lines: &[LineInFull],
+) -> Result<BTreeMap<String, String>, StoreError> {
+    let texts = own_texts(view)?;
+    let named = lines.iter().filter_map(|line| texts.get_key_value(line.line.pattern.as_ref()?));
+    Ok(named.map(|(name, text)| (name.clone(), text.clone())).collect())
 }
 
 /// The workshop as every order finds it.

@@ -23,6 +23,8 @@ mod necklace;
 
 mod orders;
 
+mod own_patterns;
+
 mod ring_sizes;
 
 mod measured_orders;

@@ -62,7 +62,8 @@ fn answer_chain(inputs: &Inputs) -> Result<Reply, Refusal> {
     let measured = inputs.list("measured", given::MEASURED)?;
     let pieces = given::pieces(inputs, &measured, &asked.pattern)?;
     let pull = pull::pull(inputs, metal.as_ref(), asked.rings[0].wire())?;
-    let refuse = |error| refuse(inputs, &error);
+    let rings = asked.pattern.spec().rings.len();
+    let refuse = |error| refuse(inputs, rings, &error);
     let solver = inputs.patterns().solver();
     let plain = answer_until(&asked, solver, &mut inputs.watch(u32::MAX)).map_err(refuse)?;
     let taught = correction(&plain.linked, &pieces)
@@ -106,7 +107,7 @@ fn given_up(steps_most: u32) -> String {
 }
 
 /// The key to change for each thing a pattern can say no to.
-fn refuse(inputs: &Inputs, error: &ChainError) -> Refusal {
+fn refuse(inputs: &Inputs, rings: usize, error: &ChainError) -> Refusal {
     let others = given::others_key(inputs);
     match error {
         ChainError::Question(QuestionError::RingSizes { sizes: 1, .. }) => {
@@ -117,7 +118,7 @@ fn refuse(inputs: &Inputs, error: &ChainError) -> Refusal {
             inputs.bench(others, error)
         }
         ChainError::Question(QuestionError::Halt(_)) => {
-            let steps_most = inputs.patterns().solver().steps_most().unwrap_or(u32::MAX);
+            let steps_most = inputs.patterns().solver().steps_most(rings).unwrap_or(u32::MAX);
             inputs.bench("closed_inside_diameter_mm", given_up(steps_most))
         }
         ChainError::SheetByLength { .. } | ChainError::ChainByArea { .. } => {

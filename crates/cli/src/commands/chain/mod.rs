@@ -9,14 +9,17 @@ mod measured;
 mod say;
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use linkwright_answers::chain::{
-    answer, chain_as_json, find, list_as_json, listed, table, table_as_json,
+    KnownPatterns, answer, chain_as_json, list_as_json, table, table_as_json,
 };
 use linkwright_answers::files::load::LoadError;
 use linkwright_answers::pattern::OwnPattern;
 use linkwright_answers::refusal::Refusal;
 use linkwright_linkage::pattern::Pattern;
+use linkwright_store::look;
+use linkwright_web::record::known_patterns;
 
 use crate::commands::Output;
 use crate::data_file::DataFile;
@@ -42,8 +45,9 @@ use crate::failure::Failure;
 ///
 /// The inside diameter is that of the open ring as it leaves the blade, unless
 /// --closed is written. Rings are taken as rigid, round and closed. A pattern of
-/// your own is given by its file. Measured pieces correct the lengths: those of
-/// --measured, and those in the data file named with --data.
+/// your own is given by its file, or by its name where it is kept in the data file
+/// named with --data. Measured pieces correct the lengths: those of --measured, and
+/// those in that data file.
 #[derive(Debug, clap::Args)]
 #[command(verbatim_doc_comment)]
 pub struct Args {
@@ -128,11 +132,11 @@ pub struct Args {
 /// Lists, tells the table, or answers.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     if args.list {
-        let patterns = listed();
+        let patterns = known(args)?.listed();
         return say::either(output, &list_as_json(&patterns), || say::list(&patterns));
     }
     let given = args.pattern.as_deref().unwrap_or_default();
-    let pattern = pattern(given)?;
+    let pattern = pattern(given, args)?;
     if args.table {
         let rows = table(&pattern);
         let json = table_as_json(pattern.name(), &rows);
@@ -151,10 +155,18 @@ pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     say::either(output, &json, || say::answer(&answered, in_full.as_ref()))
 }
 
-/// A pattern that comes with the program, or one's own from a file.
-fn pattern(given: &str) -> Result<Pattern, Failure> {
+/// The patterns of the program, and those of the data file that is named with `--data`.
+fn known(args: &Args) -> Result<Arc<KnownPatterns>, Failure> {
+    if args.data.is_given() {
+        return look(&args.data.path()?, |view| Ok::<_, Failure>(known_patterns(view)?));
+    }
+    Ok(Arc::new(KnownPatterns::built_in()))
+}
+
+/// A known pattern, or one's own from a file.
+fn pattern(given: &str, args: &Args) -> Result<Pattern, Failure> {
     if given.ends_with(".toml") {
         return Ok(OwnPattern::load(Path::new(given)).map_err(LoadError::File)?.pattern);
     }
-    Ok(find(given).map_err(|error| Refusal::bench("pattern", given, error))?)
+    Ok(known(args)?.find(given).map_err(|error| Refusal::bench("pattern", given, error))?)
 }

@@ -3,17 +3,16 @@
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
-use linkwright_answers::chain::{ChainAnswer, ChainAsked, ChainError, Steps, answer_corrected};
+use linkwright_answers::chain::{ChainAnswer, ChainError, Steps, answer_by};
 use linkwright_calc::quantity::Force;
-use linkwright_linkage::answer::{Correction, Drawn, LastRing, RingMetal, TightestBend, UnderLoad};
+use linkwright_linkage::answer::{Drawn, LastRing, RingMetal, TightestBend, UnderLoad};
 use linkwright_linkage::solve::Way;
-use tokio::sync::Semaphore;
+use linkwright_linkage::table;
 
+use super::question::Question;
 use crate::error::PageError;
+use crate::patterns::one_at_a_time;
 
-/// Steps of the solver after which a page gives up. Patterns in rings of any proportion take a few
-/// thousand.
-const STEPS_MOST: u32 = 20_000;
 /// Answers kept.
 const KEPT: usize = 64;
 
@@ -45,9 +44,6 @@ const LOAD_N: f64 = 10.0;
 static ANSWERS: Kept<Outcome> = Kept::new();
 static HANDLINGS: Kept<Result<Arc<Handling>, String>> = Kept::new();
 
-/// The solver works on one question at a time, and no page that needs no answer waits for it.
-static SOLVING: Semaphore = Semaphore::const_new(1);
-
 /// Outcomes by their questions, the last asked first.
 struct Kept<T>(Mutex<VecDeque<(String, T)>>);
 
@@ -73,56 +69,55 @@ impl<T: Clone> Kept<T> {
     }
 }
 
-fn key(asked: &ChainAsked, correction: &Correction) -> String {
+fn key(question: &Question) -> String {
+    let Question { chain: asked, correction, .. } = question;
     let metal = asked.metal.as_ref().map(|metal| (&metal.name, metal.density));
-    let name = asked.pattern.name();
-    format!("{name} {:?} {:?} {metal:?} {correction:?}", asked.rings, asked.piece)
+    // One's own may be replaced by another of the same key.
+    let pattern = match table::entry(&asked.pattern) {
+        Some(entry) => entry.name.to_owned(),
+        None => format!("{:?}", asked.pattern.spec()),
+    };
+    format!("{pattern} {:?} {:?} {metal:?} {correction:?}", asked.rings, asked.piece)
 }
 
-/// Answers a question beside the pages, and keeps what it comes to, with how the chain handles in a metal
-/// if that is wanted.
-pub(super) async fn made_ready(
-    asked: ChainAsked,
-    correction: Correction,
-    handled: Option<Option<RingMetal>>,
-) -> Result<(), PageError> {
-    let key = key(&asked, &correction);
-    let is_known = |metal: Option<RingMetal>| HANDLINGS.of(&format!("{key} {metal:?}")).is_some();
-    if ANSWERS.of(&key).is_some() && handled.is_none_or(is_known) {
+/// Answers a question beside the pages, and keeps what it comes to, with how the chain handles if that is
+/// wanted.
+pub(super) async fn made_ready(question: Question, with_handling: bool) -> Result<(), PageError> {
+    let is_known = |key: &str| HANDLINGS.of(&handling_key(key, question.ring_metal)).is_some();
+    let key = key(&question);
+    if ANSWERS.of(&key).is_some() && (!with_handling || is_known(&key)) {
         return Ok(());
     }
-    let turn = SOLVING.acquire().await.map_err(|error| PageError::Inside(Box::new(error)))?;
-    tokio::task::spawn_blocking(move || {
-        let found = answered(&asked, &correction);
-        if let (Some(metal), Ok(found)) = (handled, &found) {
-            drop(handling(&asked, &correction, metal, found));
+    one_at_a_time(move || {
+        let found = answered(&question);
+        if let (true, Ok(found)) = (with_handling, &found) {
+            drop(handling(&question, found));
         }
     })
-    .await?;
-    drop(turn);
-    Ok(())
+    .await
 }
 
 /// Answers a question, or says in a sentence why not.
-pub(super) fn answered(asked: &ChainAsked, correction: &Correction) -> Outcome {
-    ANSWERS.or(key(asked, correction), || worked_out(asked, correction))
+pub(super) fn answered(question: &Question) -> Outcome {
+    ANSWERS.or(key(question), || worked_out(question))
+}
+
+fn handling_key(key: &str, metal: Option<RingMetal>) -> String {
+    format!("{key} {metal:?}")
 }
 
 /// How a chain handles, or in a sentence why that is not known.
-pub(super) fn handling(
-    asked: &ChainAsked,
-    correction: &Correction,
-    metal: Option<RingMetal>,
-    found: &Answered,
-) -> Result<Arc<Handling>, String> {
-    HANDLINGS.or(format!("{} {metal:?}", key(asked, correction)), || {
+pub(super) fn handling(question: &Question, found: &Answered) -> Result<Arc<Handling>, String> {
+    let metal = question.ring_metal;
+    HANDLINGS.or(handling_key(&key(question), metal), || {
         let linked = &found.answer.linked;
-        let mut watch = Steps::of(STEPS_MOST);
+        let steps = steps_for(question);
+        let mut watch = Steps::of(steps);
         let mut bends = Vec::new();
         for way in [Way::OverFace, Way::Edgewise] {
-            bends.extend(linked.tightest_bend(way, &mut watch).map_err(|_| too_long())?);
+            bends.extend(linked.tightest_bend(way, &mut watch).map_err(|_| too_long(steps))?);
         }
-        let last_ring = linked.last_ring(&mut watch).map_err(|_| too_long())?;
+        let last_ring = linked.last_ring(&mut watch).map_err(|_| too_long(steps))?;
         let pulled = found
             .drawn
             .as_ref()
@@ -133,24 +128,38 @@ pub(super) fn handling(
     })
 }
 
-fn worked_out(asked: &ChainAsked, correction: &Correction) -> Outcome {
-    let mut watch = Steps::of(STEPS_MOST);
-    let answer = answer_corrected(asked, correction, &mut watch).map_err(|error| said(&error))?;
-    let drawn = answer.linked.drawn(&mut watch).map_err(|_| too_long())?;
+fn worked_out(question: &Question) -> Outcome {
+    let asked = &question.chain;
+    let steps = steps_for(question);
+    let mut watch = Steps::of(steps);
+    let answer = answer_by(asked, &question.solver)
+        .and_then(|plain| plain.corrected(asked, &question.correction))
+        .map_err(|error| said(&error, steps))?;
+    let drawn = answer.linked.drawn(&mut watch).map_err(|_| too_long(steps))?;
     Ok(Arc::new(Answered { answer, drawn, still: OnceLock::new() }))
 }
 
-fn said(error: &ChainError) -> String {
+fn said(error: &ChainError, steps: u32) -> String {
     use linkwright_linkage::answer::QuestionError;
     match error {
-        ChainError::Question(QuestionError::Halt(_)) => too_long(),
+        ChainError::Question(QuestionError::Halt(_)) => too_long(steps),
         other => other.to_string(),
     }
 }
 
-fn too_long() -> String {
+/// Steps after which a page gives up. Patterns of the program in rings of any proportion take a few
+/// thousand, and how they bend some more.
+fn steps_for(question: &Question) -> u32 {
+    const OF_THE_PROGRAM: u32 = 20_000;
+    if table::entry(&question.chain.pattern).is_some() {
+        return OF_THE_PROGRAM;
+    }
+    question.solver.steps_most(question.chain.pattern.spec().rings.len()).unwrap_or(u32::MAX)
+}
+
+fn too_long(steps: u32) -> String {
     format!(
-        "no answer was found within {STEPS_MOST} steps; take rings nearer to the pattern's own \
+        "no answer was found within {steps} steps; take rings nearer to the pattern's own \
          proportion, or ask the command `linkwright chain`, which does not give up"
     )
 }

@@ -87,7 +87,7 @@ fn card(
                 .to_owned(),
         )
     })?;
-    let found = answered(&question.chain, &question.correction).map_err(PageError::Unreadable)?;
+    let found = answered(&question).map_err(PageError::Unreadable)?;
     made(&pattern, &found, edition_of_program(app)).ok_or_else(|| {
         PageError::Unreadable(
             "these rings do not go together, so there is nothing to link".to_owned(),

@@ -3,11 +3,12 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::Html;
-use linkwright_answers::chain::{PatternListed, listed};
+use linkwright_answers::chain::PatternListed;
 use linkwright_linkage::pattern::Kind;
 
 use crate::error::PageError;
 use crate::frame::Frame;
+use crate::patterns::known_patterns;
 use crate::state::App;
 
 #[derive(Template)]
@@ -22,10 +23,11 @@ struct Card {
     name: String,
     title: String,
     about: String,
+    is_own: bool,
 }
 
 impl Card {
-    fn of(pattern: PatternListed) -> Card {
+    fn of(pattern: &PatternListed) -> Card {
         let sizes = match pattern.sizes {
             1 => String::new(),
             sizes => format!(", {sizes} ring sizes"),
@@ -34,7 +36,12 @@ impl Card {
             Some(least) => format!("from aspect ratio {least:.2}{sizes}"),
             None => format!("solved when asked for{sizes}"),
         };
-        Card { name: pattern.name, title: capital(&pattern.title), about }
+        Card {
+            name: pattern.name.clone(),
+            title: capital(&pattern.title),
+            about,
+            is_own: pattern.is_own,
+        }
     }
 }
 
@@ -47,9 +54,11 @@ pub(super) fn capital(words: &str) -> String {
 
 pub(super) async fn show(State(app): State<App>) -> Result<Html<String>, PageError> {
     let at = app.clone();
-    let frame = app.read(move |view| Ok(Frame::of(&at, view, "chain")?)).await?;
+    let (frame, listed) = app
+        .read(move |view| Ok((Frame::of(&at, view, "chain")?, known_patterns(view)?.listed())))
+        .await?;
     let of = |kind: Kind| {
-        let chosen = listed().into_iter().filter(move |pattern| pattern.kind == kind);
+        let chosen = listed.iter().filter(|pattern| pattern.kind == kind);
         chosen.map(Card::of).collect::<Vec<_>>()
     };
     let kinds = vec![

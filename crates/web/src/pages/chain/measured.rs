@@ -115,7 +115,7 @@ fn read(
         complaints.take("measured_rings", parse_count(&form.rings)).map(|count| count.value());
     let length = complaints.take("measured_length", parse_length(&form.length));
     let (Some(rings), Some(length)) = (rings, length) else { return Ok(Err(complaints)) };
-    let found = answered(&question.chain, &question.correction).map_err(PageError::Unreadable)?;
+    let found = answered(&question).map_err(PageError::Unreadable)?;
     let piece = piece(&found.answer, asked, rings, (&form.length, length.value()), &form.note, day);
     // A slip of the pen is told at once, and not learned from.
     if let Err(said) = reading_of(&pattern, &piece, &solver(view)) {

@@ -28,6 +28,8 @@ mod card;
 
 mod to_measure;
 
+mod own;
+
 use axum::Router;
 use axum::routing::{get, post};
 
@@ -44,4 +46,10 @@ pub(crate) fn routes() -> Router<App> {
         .route("/paper/linking-card", get(card::pdf))
         .route("/chain/rows", get(scene::rows))
         .route("/chain/scene", get(scene::taut))
+        .merge(own::routes())
+}
+
+/// The page of a pattern.
+fn address_of(pattern: &str) -> String {
+    asked::address("/chain/pattern", [("pattern", pattern)].into_iter())
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use axum::extract::Path;
+use axum::extract::{Path, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use linkwright_answers::chain::figure::{Drawing, Ink, Scene, View};
@@ -11,7 +11,9 @@ use linkwright_linkage::pattern::{Kind, Pattern, craft};
 use linkwright_linkage::pose::Pose;
 use linkwright_linkage::table;
 
+use super::own::own_picture;
 use crate::error::PageError;
+use crate::state::App;
 
 /// Rings of a small picture: of a chain or cluster, and of a sheet.
 const RINGS_MOST: [usize; 2] = [36, 48];
@@ -33,11 +35,21 @@ pub(super) const fn rings_most(kind: Kind) -> usize {
     }
 }
 
-pub(super) async fn show(Path(file): Path<String>) -> Result<Response, PageError> {
+pub(super) async fn show(
+    State(app): State<App>,
+    Path(file): Path<String>,
+) -> Result<Response, PageError> {
     let name = file.strip_suffix(".svg").unwrap_or(&file);
-    let picture = PICTURES.get(name).ok_or(PageError::NotFound { what: "pattern" })?;
-    let headers = [(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, "max-age=86400")];
-    Ok((headers, picture.clone()).into_response())
+    // One's own may be replaced at any time.
+    let (picture, for_how_long) = match PICTURES.get(name) {
+        Some(picture) => (picture.clone(), "max-age=86400"),
+        None => {
+            let own = own_picture(&app, name.to_owned()).await?;
+            (own.ok_or(PageError::NotFound { what: "pattern" })?, "no-cache")
+        }
+    };
+    let headers = [(CONTENT_TYPE, "image/svg+xml"), (CACHE_CONTROL, for_how_long)];
+    Ok((headers, picture).into_response())
 }
 
 fn drawn(pattern: &Pattern) -> String {

@@ -1,7 +1,9 @@
 //! From what was typed to a question about a pattern, or complaints beside the fields.
 
+use std::sync::Arc;
+
 use linkwright_answers::chain::{
-    AskedMetal, AskedRing, ChainAsked, EndsAsked, NoPattern, PieceAsked, ring_metal,
+    AskedMetal, AskedRing, ChainAsked, EndsAsked, NoPattern, PieceAsked, Solver, ring_metal,
 };
 use linkwright_answers::printout::{SIZE_PLACES, short_mm};
 use linkwright_calc::metal::{Catalogue, Metal};
@@ -27,6 +29,8 @@ pub(super) struct Question {
     pub(super) ring_metal: Option<RingMetal>,
     /// What measured pieces of the pattern teach of its lengths.
     pub(super) correction: Correction,
+    /// What solves it where no table knows the pattern.
+    pub(super) solver: Arc<Solver>,
 }
 
 /// The pattern of a key among those known here.
@@ -51,7 +55,7 @@ pub(super) fn read(
     asked: &Asked,
     metals: &Catalogue,
     own_kerf: Option<Kerf>,
-    correction: Correction,
+    (correction, solver): (Correction, Arc<Solver>),
 ) -> Result<Question, Complaints> {
     let mut complaints = Complaints::default();
     let metal = complaints.take("metal", metals.find(asked.at("metal")));
@@ -101,6 +105,7 @@ pub(super) fn read(
                 .ok()
                 .and_then(|temper| ring_metal(metal, temper.value, Joint::Touching).ok()),
             correction,
+            solver,
         }),
         _ => Err(complaints),
     }

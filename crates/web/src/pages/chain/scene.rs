@@ -84,7 +84,7 @@ pub(super) async fn taut(
             let Ok(question) = asked_in_full(view, &pattern, &asked)?.question else {
                 return Ok(Value::Null);
             };
-            let Ok(answered) = answered(&question.chain, &question.correction) else {
+            let Ok(answered) = answered(&question) else {
                 return Ok(Value::Null);
             };
             Ok(answered.drawn.as_ref().map_or(Value::Null, |drawn| drawn_as_json(&pattern, drawn)))

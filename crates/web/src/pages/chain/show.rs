@@ -32,6 +32,7 @@ use crate::error::PageError;
 use crate::form::Complaints;
 use crate::frame::Frame;
 use crate::pages::orders::sized;
+use crate::patterns::{known_patterns, solver};
 use crate::planning::metals_for_names;
 use crate::state::App;
 
@@ -191,13 +192,13 @@ pub(super) fn asked_in_full(
     if full.at("inside").is_empty()
         && let Ok(wire) = parse_length(full.at("wire"))
     {
-        let least = table::entry(pattern).map_or(4.0, |entry| entry.aspect_ratio_min);
+        let least = known_patterns(view)?.aspect_ratio_min(pattern).unwrap_or(4.0);
         let mm = typical_aspect_ratio(least) * wire.value().mm();
         full = full.or("inside", format!("{mm:.2} mm"));
     }
     let pieces = Pieces::of(view, pattern)?;
     let own_kerf = shelf.kerf.as_ref().map(|used| used.kerf);
-    let question = read(pattern, &full, &metals, own_kerf, pieces.correction);
+    let question = read(pattern, &full, &metals, own_kerf, (pieces.correction, solver(view)));
     Ok(InFull { asked: full, metals, shelf, pieces, question })
 }
 
@@ -235,10 +236,7 @@ pub(super) async fn ready(app: &App, asked: &Asked) -> Result<(), PageError> {
         })
         .await?;
     match question {
-        Some(question) => {
-            let handled = with_handling.then_some(question.ring_metal);
-            made_ready(question.chain, question.correction, handled).await
-        }
+        Some(question) => made_ready(question, with_handling).await,
         None => Ok(()),
     }
 }
@@ -255,7 +253,7 @@ impl Show {
         let full = asked_in_full(view, &pattern, asked)?;
         let (answer, complaints) = match &full.question {
             Err(complaints) => (None, complaints.clone()),
-            Ok(question) => match answered(&question.chain, &question.correction) {
+            Ok(question) => match answered(question) {
                 Ok(answered) => {
                     (Some(Shown::of(view, &pattern, &full, question, &answered)?), wrong)
                 }
@@ -377,10 +375,8 @@ impl Shown {
             scene_address: full.asked.address("/chain/scene"),
             make_address: make_address(pattern, &full.asked, answer),
             card_address: full.asked.address("/chain/card"),
-            handling: (!full.asked.at("handling").is_empty()).then(|| {
-                handling(&question.chain, &question.correction, question.ring_metal, answered)
-                    .map(|handling| handling_numbers(&handling))
-            }),
+            handling: (!full.asked.at("handling").is_empty())
+                .then(|| handling(question, answered).map(|handling| handling_numbers(&handling))),
             handling_address: full.asked.clone().with("handling", "yes").address("/chain/pattern"),
         })
     }

@@ -21,7 +21,8 @@ const UNITS: [(&str, &str); 6] = [
 ];
 
 /// Columns whose name alone would not tell what they hold.
-const NAMES: [(&str, &str); 40] = [
+const NAMES: [(&str, &str); 43] = [
+    ("aspect_ratio_min", "smallest aspect ratio"),
     ("anneal_skipped", "annealing left out"),
     ("across_typed", "width of the sheet, as typed"),
     ("annealed_at", "annealed"),
@@ -54,6 +55,8 @@ const NAMES: [(&str, &str); 40] = [
     ("sha256", "check sum"),
     ("size", "ring size of the pattern"),
     ("slit_at", "slit"),
+    ("shown", "where its rings lie, pulled taut"),
+    ("start", "where its rings were found to lie"),
     ("started_at", "begun"),
     ("stop_turns", "turns lost at the stop"),
     ("ticked_at", "ticked"),

@@ -17,6 +17,7 @@ use crate::form::Sent;
 use crate::frame::Frame;
 use crate::learning::Taught;
 use crate::pages::history::{Teller, column_in_words};
+use crate::patterns::is_changed_since_ordered;
 use crate::planning::{Frozen, Obstacle, Planned, plan_order, plan_sheet};
 use crate::state::App;
 
@@ -55,6 +56,8 @@ struct LineRow {
     /// Its run sheets, one for each ring size.
     sheets: Vec<SheetOfLine>,
     obstacle: Option<ObstacleView>,
+    /// The pattern of one's own that was replaced since; "" if none was.
+    replaced: String,
 }
 
 struct RunRow {
@@ -142,18 +145,23 @@ fn line_row(
     planned: &Result<Planned, Obstacle>,
     whole_fails: bool,
 ) -> Result<LineRow, PageError> {
+    let replaced = match &line.line.pattern {
+        Some(name) if is_changed_since_ordered(view, line)? => name.clone(),
+        _ => String::new(),
+    };
     let obstacle = match planned {
         Ok(_) => None,
         Err(_) if whole_fails => plan_sheet(view, taught, order, &line.line.name)?.err(),
         Err(obstacle) if obstacle.line().is_some() => {
-            return Ok(LineRow { obstacle: Some(ObstacleView::of(obstacle, order)), ..row(line) });
+            let obstacle = Some(ObstacleView::of(obstacle, order));
+            return Ok(LineRow { obstacle, replaced, ..row(line) });
         }
         Err(_) => None,
     };
     let obstacle = obstacle
         .filter(|obstacle| obstacle.line().is_some())
         .map(|obstacle| ObstacleView::of(&obstacle, order));
-    Ok(LineRow { obstacle, ..row(line) })
+    Ok(LineRow { obstacle, replaced, ..row(line) })
 }
 
 fn row(in_full: &LineInFull) -> LineRow {
@@ -186,6 +194,7 @@ fn row(in_full: &LineInFull) -> LineRow {
         kits: line.kind == LineKind::Kits,
         sheets: SheetOfLine::all(in_full),
         obstacle: None,
+        replaced: String::new(),
     }
 }
 
