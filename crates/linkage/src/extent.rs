@@ -2,6 +2,7 @@
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
+use crate::circle::Circle;
 use crate::pattern::Cell;
 use crate::pose::{PlacedRing, Pose};
 use crate::vector::Vec3;
@@ -54,12 +55,12 @@ pub fn extent(pose: &Pose, wire: f64) -> Extent {
         return Extent {
             width: 0.0,
             widest: 0.0,
-            thickness: along(pose, wire, Vec3::new(0.0, 0.0, 1.0), 1),
+            thickness: along(&in_place(pose, wire, 1), Vec3::new(0.0, 0.0, 1.0)),
             thin_way_rad: 0.0,
         };
     }
-    let copies = copies_of_a_round(pose.cell);
-    let open = |angle: f64| along(pose, wire, Vec3::new(angle.cos(), angle.sin(), 0.0), copies);
+    let rings = in_place(pose, wire, copies_of_a_round(pose.cell));
+    let open = |angle: f64| along(&rings, Vec3::new(angle.cos(), angle.sin(), 0.0));
     let mut seen = Extent { width: 0.0, widest: 0.0, thickness: f64::INFINITY, thin_way_rad: 0.0 };
     for step in 0..DIRECTIONS {
         let angle = PI * f64::from(step) / f64::from(DIRECTIONS);
@@ -86,16 +87,22 @@ pub fn extent(pose: &Pose, wire: f64) -> Extent {
     seen
 }
 
-fn along(pose: &Pose, wire: f64, direction: Vec3, copies: i32) -> f64 {
+/// Every ring of the copies in place, with half its wire; placed once, since many directions are asked for.
+fn in_place(pose: &Pose, wire: f64, copies: i32) -> Vec<(Circle, f64)> {
+    let rings = || pose.rings.iter().enumerate();
+    (0..copies)
+        .flat_map(|copy| rings().map(move |(index, ring)| (copy, index, ring)))
+        .map(|(copy, index, ring)| (pose.placed(index, [copy, 0]), 0.5 * wire * ring.wire_share))
+        .collect()
+}
+
+fn along(rings: &[(Circle, f64)], direction: Vec3) -> f64 {
     let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    for copy in 0..copies {
-        for (index, ring) in pose.rings.iter().enumerate() {
-            let circle = pose.placed(index, [copy, 0]);
-            let middle = circle.centre.dot(direction);
-            let half = circle.half_extent(direction) + 0.5 * wire * ring.wire_share;
-            low = low.min(middle - half);
-            high = high.max(middle + half);
-        }
+    for (circle, half_wire) in rings {
+        let middle = circle.centre.dot(direction);
+        let half = circle.half_extent(direction) + half_wire;
+        low = low.min(middle - half);
+        high = high.max(middle + half);
     }
     high - low
 }

@@ -37,6 +37,12 @@ const PAGES: &[(&str, Where)] = &[
     ("a cell of it", Where::LinkOn("/chart", "/chart/cell?*")),
     ("patterns of chains", Where::At("/chain")),
     ("a pattern", Where::At("/chain/pattern?pattern=byzantine")),
+    ("a chain to measure", Where::At("/chain/to-measure")),
+    ("chains of a width", Where::At("/chain/to-measure?made=chain&width=8+mm&length=450+mm")),
+    (
+        "sheets of a mass",
+        Where::At("/chain/to-measure?made=sheet&mass=40+g&length=10+cm&across=6+cm"),
+    ),
     ("its linking card", Where::At("/chain/card?pattern=byzantine")),
     ("a trial", Where::LinkOn("/trials", "/trials/#")),
     ("a trial's form", Where::At("/trials/new")),

@@ -7,6 +7,7 @@ use crate::money::{Money, PricedMetal};
 use crate::quantity::Mass;
 use crate::ring::{Ring, RingInput, StraightChain};
 use crate::slit::{TeethAcross, speed_advice};
+use crate::wind::Mandrel;
 
 use super::blades::{Held, hold};
 use super::doubts::{doubts, steps};
@@ -16,8 +17,8 @@ use super::stock::LineWire;
 use super::strength::{holding, opens_at};
 use super::{
     BladeOnSheet, BladesOut, ChainOnSheet, CoilsAsked, CoilsOnSheet, CoilsTaught, CostOnSheet,
-    Item, KitsOnSheet, MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RunSheet, ToMake,
-    Trials, Untaught, WhyOut, Workshop,
+    Item, KitsOnSheet, MetalOnSheet, MetalUse, OrderLine, PlanError, RingOnSheet, RingWanted,
+    RunSheet, ToMake, Trials, Untaught, WhyOut, Workshop,
 };
 
 /// Spread of mass from ring to ring of one batch; common practice, no source.
@@ -53,22 +54,64 @@ pub fn plan_line(
     metals: &Catalogue,
     trials: Option<&dyn Trials>,
 ) -> Result<Vec<RunSheet>, PlanError> {
+    check(line, workshop)?;
+    let wire = LineWire::find(line, workshop, metals)?;
+    plan_of_wire(line, workshop, &wire, trials)
+}
+
+/// Works a line out on each of several rods in turn, in place of the ring it asks for.
+///
+/// What the rings measured on the wire teach is worked out once for all rods, which takes most of the time
+/// that a line takes.
+///
+/// # Units
+/// As in the types.
+/// # Validity
+/// As [`plan_line`].
+/// # Errors
+/// [`PlanError`] if the line or its wire is wrong; in its place in the list, if a rod gives no ring.
+/// # Source
+/// As [`plan_line`].
+pub fn plan_on_rods(
+    line: &OrderLine,
+    rods: &[Mandrel],
+    workshop: &Workshop,
+    metals: &Catalogue,
+) -> Result<Vec<Result<Vec<RunSheet>, PlanError>>, PlanError> {
+    check(line, workshop)?;
+    let wire = LineWire::find(line, workshop, metals)?;
+    let on = |rod: &Mandrel| {
+        let ring = RingWanted::OnRod { rod: rod.diameter() };
+        plan_of_wire(&OrderLine { ring, ..line.clone() }, workshop, &wire, None)
+    };
+    Ok(rods.iter().map(on).collect())
+}
+
+fn check(line: &OrderLine, workshop: &Workshop) -> Result<(), PlanError> {
     line.item.check()?;
     line.spare.check()?;
     workshop.check()?;
     if workshop.blades.is_empty() {
         return Err(PlanError::NoBlade);
     }
-    let wire = LineWire::find(line, workshop, metals)?;
+    Ok(())
+}
+
+fn plan_of_wire(
+    line: &OrderLine,
+    workshop: &Workshop,
+    wire: &LineWire<'_>,
+    trials: Option<&dyn Trials>,
+) -> Result<Vec<RunSheet>, PlanError> {
     let mut usable: Vec<Attempt> = Vec::new();
     let mut out: Vec<BladeOnSheet> = Vec::new();
     let mut no_rod = None;
-    let choose = |kerf| choose(line, workshop, &wire, kerf);
+    let choose = |kerf| choose(line, workshop, wire, kerf);
     let first_kerf = workshop.blades[0].blade.kerf();
     let rod_for_all = if depends_on_kerf(line) { None } else { Some(choose(first_kerf)?) };
     for (number, owned) in workshop.blades.iter().enumerate() {
         let rod = rod_for_all.clone().map_or_else(|| choose(owned.blade.kerf()), Ok);
-        match rod.and_then(|rod| attempt(number, rod, line, workshop, &wire, trials)) {
+        match rod.and_then(|rod| attempt(number, rod, line, workshop, wire, trials)) {
             Ok(Ok(attempt)) => usable.push(attempt),
             Ok(Err(blade)) => out.push(*blade),
             Err(PlanError::NoRod(why)) => no_rod = Some(PlanError::NoRod(why)),
@@ -78,7 +121,7 @@ pub fn plan_line(
     let by_trials = |blade: &BladeOnSheet| matches!(blade.out[..], [WhyOut::TooFewGood { .. }]);
     if usable.is_empty() && trials.is_some() && out.iter().any(by_trials) {
         // A sheet with its doubt helps more than none: the owner may know better.
-        return plan_line(line, workshop, metals, Some(&EveryBladeHopeless));
+        return plan_of_wire(line, workshop, wire, Some(&EveryBladeHopeless));
     }
     if usable.is_empty() {
         return Err(match no_rod {
@@ -99,7 +142,7 @@ pub fn plan_line(
         .map(|(at, attempt)| {
             let mut own_first = blades.clone();
             own_first[..=at].rotate_right(1);
-            sheet(line, workshop, &wire, attempt, own_first)
+            sheet(line, workshop, wire, attempt, own_first)
         })
         .collect()
 }

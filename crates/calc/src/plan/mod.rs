@@ -38,7 +38,7 @@ pub use blades::BladeAsSet;
 pub use cutting_up::{CutList, CutListError, Pieces, Reel, cut_up};
 pub use divide::{CoilGroup, Division, divide};
 pub use error::{BladesOut, LineRefused, NoRod, PlanError, RodMiss, ShankOffer};
-pub use line::plan_line;
+pub use line::{plan_line, plan_on_rods};
 pub use order::{CountByPieces, Item, Linked, ORDERED_RINGS, Order, OrderLine, RingWanted, Spare};
 pub use set_ups::{LINES_ORDERED_EXACTLY, Sequence, SetUp, Way, sequence};
 pub use sheet::{

@@ -7,7 +7,7 @@ mod one_size;
 mod several_sizes;
 
 pub use one_size::of_one_size;
-pub use several_sizes::{several_sizes, several_sizes_limit};
+pub use several_sizes::{go_together, several_sizes, several_sizes_limit};
 
 use crate::circle::{Circle, distance};
 use crate::vector::{Rotation, Vec3};

@@ -1,9 +1,12 @@
 //! What patterns of one ring size measure, by closed form, for rings of any size.
 
-use super::{
-    Measures, doubled_cable_limit, doubled_cable_pitch, european_limit, european_row_pitch,
-};
+use super::{Measures, doubled_cable_pitch, european_row_pitch};
 use crate::pattern::{Pattern, craft};
+
+/// [`doubled_cable_limit`](super::doubled_cable_limit), which takes a search to work out.
+const DOUBLED_CABLE_LEAST: f64 = 2.621_278;
+/// [`european_limit`](super::european_limit), which takes a longer one.
+const EUROPEAN_LEAST: f64 = 2.980_927;
 
 /// What a pattern of one ring size measures; also for rings beyond the end of the table.
 ///
@@ -44,11 +47,11 @@ pub fn of_one_size(pattern: &Pattern, aspect_ratio: f64) -> Option<Measures> {
     };
     let (least, measures): (f64, &dyn Fn() -> Measures) = match pattern.name() {
         "cable_1in1" => (2.0, &|| round(aspect_ratio)),
-        "double_2in2" => (doubled_cable_limit(), &|| round(doubled_cable_pitch(aspect_ratio))),
-        "european_4in1_sheet" => (european_limit(), &|| european(None)),
+        "double_2in2" => (DOUBLED_CABLE_LEAST, &|| round(doubled_cable_pitch(aspect_ratio))),
+        "european_4in1_sheet" => (EUROPEAN_LEAST, &|| european(None)),
         // Rows two apart touch: from edge to edge of three rows one ring and one such step.
-        "european_4in1_strip3" => (european_limit(), &|| european(Some(2.0))),
-        "european_4in1_strip5" => (european_limit(), &|| european(Some(3.0))),
+        "european_4in1_strip3" => (EUROPEAN_LEAST, &|| european(Some(2.0))),
+        "european_4in1_strip5" => (EUROPEAN_LEAST, &|| european(Some(3.0))),
         _ => return None,
     };
     (aspect_ratio >= least).then(measures)
@@ -57,6 +60,7 @@ pub fn of_one_size(pattern: &Pattern, aspect_ratio: f64) -> Option<Measures> {
 #[cfg(test)]
 mod tests {
     use super::of_one_size;
+    use crate::closed_form::{doubled_cable_limit, european_limit};
     use crate::pattern::{Pattern, craft};
     use crate::table;
 
@@ -64,6 +68,13 @@ mod tests {
     /// loose, one and a half in strips, whose edge rings are.
     fn soft(name: &str) -> f64 {
         if name.contains("strip") { 0.015 } else { 0.005 }
+    }
+
+    #[test]
+    fn the_limits_kept_as_numbers_are_those_of_the_searches() {
+        // Six decimals are kept.
+        assert!((super::DOUBLED_CABLE_LEAST - doubled_cable_limit()).abs() < 1e-6);
+        assert!((super::EUROPEAN_LEAST - european_limit()).abs() < 1e-6);
     }
 
     #[test]

@@ -94,14 +94,8 @@ fn build(pattern: &Pattern) -> Option<Build> {
 /// ```
 pub fn several_sizes(pattern: &Pattern, rings: &[ClosedRing]) -> Option<Measures> {
     let build = build(pattern)?;
-    if rings.len() != pattern.spec().sizes.len() {
-        return None;
-    }
+    let advance_mm = advance_mm(build, pattern, rings)?;
     let d_mm = wire_mm(rings[0]);
-    let advance_mm = match build {
-        Build::InARow => in_a_row(pattern, rings)?,
-        Build::Joined { pairs, lattice } => joined(rings[0], rings[1], pairs, lattice)?,
-    };
     let lattice = match build {
         Build::InARow => Lattice::Chain,
         Build::Joined { lattice, .. } => lattice,
@@ -123,6 +117,41 @@ pub fn several_sizes(pattern: &Pattern, rings: &[ClosedRing]) -> Option<Measures
         // Small rings stand upright on the sheet.
         thickness: outside_mm(rings[1]).max(d_mm) / d_mm,
     })
+}
+
+/// Whether rings go together as [`several_sizes`] has them; cheaper to ask than what they measure.
+///
+/// # Units
+/// A yes or no.
+/// # Validity
+/// As [`several_sizes`].
+/// # Source
+/// As [`several_sizes`].
+///
+/// ```
+/// use linkwright_calc::{quantity::Length, wire::Wire};
+/// use linkwright_linkage::answer::ClosedRing;
+/// use linkwright_linkage::{closed_form::go_together, pattern::{craft, Pattern}};
+/// let ring = |inside| {
+///     ClosedRing::new(Wire::new(Length::from_mm(1.0)).unwrap(), Length::from_mm(inside)).unwrap()
+/// };
+/// let chain = Pattern::new(craft::named("large_and_small").unwrap()).unwrap();
+/// assert!(go_together(&chain, &[ring(6.0), ring(2.0)]));
+/// assert!(!go_together(&chain, &[ring(6.0), ring(1.9)]));
+/// ```
+pub fn go_together(pattern: &Pattern, rings: &[ClosedRing]) -> bool {
+    build(pattern).is_some_and(|build| advance_mm(build, pattern, rings).is_some())
+}
+
+/// Advance per cell; `None` where the rings do not go together, or are not one per size.
+fn advance_mm(build: Build, pattern: &Pattern, rings: &[ClosedRing]) -> Option<f64> {
+    if rings.len() != pattern.spec().sizes.len() {
+        return None;
+    }
+    match build {
+        Build::InARow => in_a_row(pattern, rings),
+        Build::Joined { pairs, lattice } => joined(rings[0], rings[1], pairs, lattice),
+    }
 }
 
 /// Smallest aspect ratio of the main ring when all wires of single rings thicken alike, their middle

@@ -112,7 +112,7 @@ async fn two_ring_sizes_are_offered_from_smaller_rods_and_ordered_together() {
         .get("/chain/to-measure?made=chain&width=8+mm&length=300+mm&pattern=large_and_small")
         .await;
     let rings = page.words("#answer-1 dl.made dt");
-    assert!(rings.iter().any(|words| words == "Ring 2, closed"), "{rings:?}");
+    assert!(rings.iter().any(|words| words == "Smaller ring, closed"), "{rings:?}");
     let address = page.attribute("#answer-1 h3 a", "href");
     assert!(address.contains("wire2=") && address.contains("inside2="), "{address}");
     let order = bench.get(&page.attribute("#answer-1 .actions a", "href")).await;

@@ -43,7 +43,7 @@ pub(super) fn companions(
         return by_nearness(second)
             .into_iter()
             .map(|(_, ring)| vec![part(0, main), part(1, ring)])
-            .filter(|parts| readable.given(parts, None).is_ok())
+            .filter(|parts| readable.takes(parts))
             .take(NEAREST)
             .collect();
     }
@@ -56,7 +56,7 @@ pub(super) fn companions(
             None => return Vec::new(),
         }
     }
-    if readable.given(&parts, None).is_ok() { vec![parts] } else { Vec::new() }
+    if readable.takes(&parts) { vec![parts] } else { Vec::new() }
 }
 
 /// Diameter of the middle line of a closed ring's wire.

@@ -3,7 +3,9 @@
 use linkwright_calc::money::Currency;
 use linkwright_calc::quantity::{Length, Mass};
 use linkwright_linkage::answer::{ClosedRing, Correction};
-use linkwright_linkage::closed_form::{Measures, of_one_size, several_sizes, several_sizes_limit};
+use linkwright_linkage::closed_form::{
+    Measures, go_together, of_one_size, several_sizes, several_sizes_limit,
+};
 use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_linkage::table::{self, Entry};
 
@@ -102,6 +104,12 @@ impl Readable {
         } else {
             several_sizes_limit(&self.pattern, rings)
         }
+    }
+
+    /// Whether rings of several sizes go together.
+    pub(super) fn takes(&self, parts: &[PartRing]) -> bool {
+        let closed: Vec<ClosedRing> = parts.iter().map(|part| part.ring.ring.as_closed()).collect();
+        go_together(&self.pattern, &closed)
     }
 
     fn measures(&self, rings: &[ClosedRing]) -> Result<(Measures, ReadFrom, f64), GivesNothing> {

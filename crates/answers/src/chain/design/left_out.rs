@@ -3,7 +3,6 @@
 use linkwright_calc::money::Currency;
 
 use super::companions::{FAR, NEAREST};
-use super::given::{LOOSE_MORE, LOOSE_TIMES};
 
 /// What was left out of a search.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -40,15 +39,13 @@ impl LeftOut {
         count(self.too_small, "the ring is too small for the pattern");
         count(
             self.loose,
-            &format!(
-                "the chain would hang loose, its aspect ratio beyond {LOOSE_TIMES:.0} times the \
-                 pattern's smallest and {LOOSE_MORE:.0}; ask for loose ones too to see them"
-            ),
+            "the chain would hang loose, its aspect ratio beyond twice the pattern's smallest and one; \
+             ask for loose ones too to see them",
         );
         count(
             self.beyond_table,
-            "the ring is larger than 12 of its wires, where the solved table ends; `linkwright \
-             chain` solves any one of these",
+            "the ring is larger than 12 of its wires, where the solved table ends; the page of the \
+             pattern and `linkwright chain` solve any one of these",
         );
         count(
             self.no_companions,

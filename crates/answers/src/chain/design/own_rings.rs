@@ -8,10 +8,10 @@ use linkwright_calc::coil::GoodRings;
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::money::{Price, PricedMetal};
 use linkwright_calc::plan::{
-    Item, OrderLine, RingWanted, Rod, Spare, StockedWire, Workshop, plan_line,
+    Item, OrderLine, RingWanted, Rod, RunSheet, Spare, StockedWire, Workshop, plan_on_rods,
 };
 use linkwright_calc::quantity::{Density, Length};
-use linkwright_calc::wind::WireState;
+use linkwright_calc::wind::{Mandrel, WireState};
 use linkwright_calc::wire::Wire;
 
 use crate::chain::AskedRing;
@@ -81,8 +81,8 @@ impl OwnRings {
             let alone = Workshop { wire: vec![stocked.clone()], ..workshop.clone() };
             let metal = stocked.lot.metal.key().to_string();
             let mut rings = Vec::new();
-            for rod in &workshop.rods {
-                match own_ring(stocked, rod, &alone, metals) {
+            for (rod, ring) in workshop.rods.iter().zip(rings_of(stocked, &alone, metals)) {
+                match ring {
                     Ok(ring) => rings.push(Arc::new(ring)),
                     Err(why) => {
                         let said = format!("{} on rod {}: {why}", stocked.name, rod.name);
@@ -114,12 +114,14 @@ impl OwnRings {
     }
 }
 
-fn own_ring(
+/// What comes off every rod of a workshop in the wire of one lot.
+fn rings_of(
     stocked: &StockedWire,
-    rod: &Rod,
     workshop: &Workshop,
     metals: &Catalogue,
-) -> Result<OwnRing, String> {
+) -> Vec<Result<OwnRing, String>> {
+    let rods: Vec<Mandrel> = workshop.rods.iter().map(|rod| rod.mandrel).collect();
+    let Some(first) = rods.first() else { return Vec::new() };
     let lot = &stocked.lot;
     let line = OrderLine {
         name: stocked.name.clone(),
@@ -128,11 +130,21 @@ fn own_ring(
         temper: lot.temper.name().to_string(),
         wire_typed: stocked.name.clone(),
         wire: lot.diameter().value,
-        ring: RingWanted::OnRod { rod: rod.mandrel.diameter() },
+        ring: RingWanted::OnRod { rod: first.diameter() },
         spare: Spare::Rings(0),
         linked: None,
     };
-    let sheets = plan_line(&line, workshop, metals, None).map_err(|why| why.to_string())?;
+    match plan_on_rods(&line, &rods, workshop, metals) {
+        Err(why) => rods.iter().map(|_| Err(why.to_string())).collect(),
+        Ok(planned) => planned
+            .into_iter()
+            .zip(&workshop.rods)
+            .map(|(sheets, rod)| own_ring(stocked, rod, sheets.map_err(|why| why.to_string())?))
+            .collect(),
+    }
+}
+
+fn own_ring(stocked: &StockedWire, rod: &Rod, sheets: Vec<RunSheet>) -> Result<OwnRing, String> {
     let Some(sheet) = sheets.into_iter().next() else {
         return Err("no blade slits it".to_owned());
     };
@@ -146,7 +158,7 @@ fn own_ring(
         metal: sheet.metal.key,
         metal_name: sheet.metal.name,
         temper: sheet.metal.temper,
-        anneal_first: sheet.rod.state == WireState::Annealed && !lot.annealed,
+        anneal_first: sheet.rod.state == WireState::Annealed && !stocked.lot.annealed,
         rod: rod.name.clone(),
         rod_diameter: rod.mandrel.diameter(),
         open_inside: sheet.ring.open_inside,

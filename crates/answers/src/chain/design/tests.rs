@@ -5,8 +5,10 @@ use std::f64::consts::PI;
 use std::fs;
 use std::sync::LazyLock;
 
+use linkwright_calc::coil::GoodRings;
 use linkwright_calc::metal::Catalogue;
 use linkwright_calc::money::Currency;
+use linkwright_calc::plan::{Item, OrderLine, RingWanted, Spare, Workshop, plan_line};
 use linkwright_calc::quantity::{Length, Mass};
 use linkwright_linkage::answer::{Correction, Reading};
 use linkwright_linkage::pattern::Kind;
@@ -16,7 +18,7 @@ use super::{Aim, Design, DesignWanted, OwnRings, ReadFrom, Repertoire, design};
 use crate::files::load::load_workshop;
 
 /// The example bench with more rods, and with thin and unpriced wire beside its reel.
-fn shelf() -> OwnRings {
+fn workshop() -> (Workshop, Catalogue) {
     let example = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/bench.toml");
     let mut text = fs::read_to_string(example).expect("the example bench");
     for tenths in [25, 30, 50, 55, 60, 70, 80, 100, 120, 140] {
@@ -35,7 +37,11 @@ fn shelf() -> OwnRings {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("shelf.toml");
     fs::write(&path, text).expect("written");
-    let (workshop, metals): (_, Catalogue) = load_workshop(&path).expect("a workshop");
+    load_workshop(&path).expect("a workshop")
+}
+
+fn shelf() -> OwnRings {
+    let (workshop, metals) = workshop();
     OwnRings::of(&workshop, &metals)
 }
 
@@ -201,6 +207,31 @@ fn measured_pieces_correct_the_length_and_with_it_mass_and_count() {
         let heavier = corrected.gives.mass.g() / plain.gives.mass.g();
         assert!((heavier * taught.ratio - 1.0).abs() < ROUNDING, "{heavier}");
         assert!(corrected.count_basis().to_string().contains("measured"));
+    }
+}
+
+#[test]
+fn each_ring_is_that_of_a_run_sheet_for_its_rod_and_lot() {
+    let (workshop, metals) = workshop();
+    let own = OwnRings::of(&workshop, &metals);
+    assert_eq!(own.count() + own.no_ring.len(), workshop.rods.len() * workshop.wire.len());
+    for (stocked, rings) in workshop.wire.iter().zip(&own.lots) {
+        for own in rings {
+            let line = OrderLine {
+                name: "one".to_owned(),
+                item: Item::Rings { count: GoodRings::new(1) },
+                metal: stocked.lot.metal.key().to_string(),
+                temper: stocked.lot.temper.name().to_string(),
+                wire_typed: stocked.name.clone(),
+                wire: stocked.lot.marked,
+                ring: RingWanted::OnRod { rod: own.rod_diameter },
+                spare: Spare::Rings(0),
+                linked: None,
+            };
+            let sheets = plan_line(&line, &workshop, &metals, None).expect("planned");
+            assert_eq!(sheets[0].ring.ring.closed_inside(), own.ring.closed_inside(), "{own:?}");
+            assert_eq!(sheets[0].lot.as_deref(), Some(own.lot.as_str()));
+        }
     }
 }
 

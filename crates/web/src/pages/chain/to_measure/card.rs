@@ -46,7 +46,7 @@ pub(super) struct MissView {
 
 /// A ring as it is made.
 pub(super) struct RingView {
-    /// "Ring", or which of several.
+    /// "Ring", or which of several sizes.
     pub(super) which: String,
     pub(super) wire: String,
     pub(super) lot: String,
@@ -69,12 +69,7 @@ impl CardView {
         asked: &ToMeasure,
         piece: Option<f64>,
     ) -> CardView {
-        let many = design.rings.len() > 1;
-        let which = |size: usize| match (many, size) {
-            (false, _) => "Ring".to_owned(),
-            (true, 1) => "Main ring".to_owned(),
-            (true, size) => format!("Ring {size}"),
-        };
+        let sizes = design.rings.len();
         CardView {
             place,
             pattern: design.pattern.clone(),
@@ -85,7 +80,7 @@ impl CardView {
                 .rings
                 .iter()
                 .zip(1..)
-                .map(|(part, size)| ring_view(which(size), &part.ring))
+                .map(|(part, size)| ring_view(capital(&which(size, sizes)), &part.ring))
                 .collect(),
             numbers: numbers(design, piece),
             next: ["Next rod up", "Next rod down"]
@@ -97,6 +92,16 @@ impl CardView {
             tight: design.tight,
             loose: design.loose,
         }
+    }
+}
+
+/// What a ring is called, by its size and how many sizes there are.
+fn which(size: usize, sizes: usize) -> String {
+    match (size, sizes) {
+        (_, 1) => "ring".to_owned(),
+        (1, _) => "main ring".to_owned(),
+        (2, 2) => "smaller ring".to_owned(),
+        (size, _) => format!("ring {size}"),
     }
 }
 
