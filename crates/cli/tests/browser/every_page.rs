@@ -12,7 +12,7 @@ use crate::window::{LAPTOP, NARROW, PHONE, Scheme, Size, ZOOMED, go, picture, re
 
 /// Addresses that are no pages, by their ending or beginning.
 const NO_PAGES: &[&str] =
-    &[".pdf", ".xlsx", ".csv", ".json", ".jpg", ".png", "/assets/", "/paper/", "/live"];
+    &[".pdf", ".xlsx", ".csv", ".json", ".toml", ".jpg", ".png", "/assets/", "/paper/", "/live"];
 
 /// The same page with another record: digits, and what follows a question mark, do not count.
 fn pattern(path: &str) -> String {

@@ -194,3 +194,39 @@ impl Watch for Counted {
         outcome
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use linkwright_answers::chain::Solver;
+    use linkwright_answers::files::document::Document;
+    use linkwright_answers::pattern::Described;
+
+    use super::try_out;
+
+    fn described(text: &str) -> Described {
+        let document = Document::new(Path::new("pattern"), text.to_owned());
+        Described::read(&document).expect("a pattern file")
+    }
+
+    #[test]
+    fn a_search_and_a_solve_that_take_too_many_steps_are_given_up_with_a_way_on() {
+        let rope = include_str!("../../../../examples/skipping-rope.toml");
+        let steps = include_str!("../../../../examples/large-and-steps.toml");
+        for (text, line, says) in [
+            (
+                rope,
+                3,
+                "no way to lay the rings was found within 40 steps; give every ring a rough place",
+            ),
+            (steps, 3, "it was not solved within 40 steps; describe it with fewer rings a repeat"),
+        ] {
+            let wrong = try_out(&described(text), &Solver::giving_up_after(40)).err();
+            let wrong = wrong.expect("given up");
+            assert!(wrong.said.starts_with(says), "{}", wrong.said);
+            assert!(wrong.said.contains("linkwright patterns check"), "{}", wrong.said);
+            assert_eq!((wrong.line, wrong.field.as_str()), (Some(line), "pattern"));
+        }
+    }
+}

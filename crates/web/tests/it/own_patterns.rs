@@ -145,7 +145,7 @@ async fn a_file_wins_over_the_text_and_is_given_back_as_it_came() {
     let kept = send(&bench, "/chain/own", &fields).await;
     assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.text);
     let (id, _) = only(&bench);
-    let text = bench.get(&format!("/chain/own/{id}/text")).await;
+    let text = bench.get(&format!("/chain/own/{id}/pattern.toml")).await;
     assert_eq!((text.status, text.text.as_str()), (StatusCode::OK, PLAIN));
     for name in ["skipping-rope.toml", "large-and-steps.toml"] {
         assert_eq!(bench.get(&format!("/chain/own/example/{name}")).await.text, example(name));

@@ -24,7 +24,7 @@ pub(super) fn routes() -> Router<App> {
         .route("/chain/own/{id}", get(page::one).post(keep::replace))
         .layer(DefaultBodyLimit::max(FORM_BYTES_MOST))
         .route("/chain/own/{id}/remove", post(keep::remove))
-        .route("/chain/own/{id}/text", get(files::text))
+        .route("/chain/own/{id}/pattern.toml", get(files::text))
         .route("/chain/own/example/{file}", get(files::example))
 }
 
