@@ -8,7 +8,7 @@ use linkwright_answers::chain::design::{
     Aim, Design, DesignField, DesignTyped, DesignWanted, Designs, Given, GivesNothing, OwnRing,
     OwnRings, Repertoire, design, designs_as_json,
 };
-use linkwright_answers::chain::find;
+use linkwright_answers::chain::{OwnKnown, find};
 use linkwright_answers::files::load::load_workshop;
 use linkwright_answers::printout::short_mm;
 use linkwright_answers::refusal::Refusal;
@@ -86,11 +86,12 @@ pub struct Args {
 /// Finds what comes nearest.
 pub fn run(args: &Args, output: Output) -> Result<(), Failure> {
     let mut wanted = wanted(args)?;
-    let Stand { workshop, metals, corrections } = stand(args)?;
+    let Stand { workshop, metals, corrections, own_patterns } = stand(args)?;
     if let Some(metal) = &args.metal {
         wanted.metal = Some(typed::metal(&metals, metal)?.key().to_string());
     }
-    let repertoire = Repertoire::of(OwnRings::of(&workshop, &metals), corrections);
+    let repertoire =
+        Repertoire::of(OwnRings::of(&workshop, &metals), corrections).beside(&own_patterns);
     let designs = design(&wanted, &repertoire, usize::from(args.show));
     match output {
         Output::Json => Ok(writeln!(io::stdout(), "{}", designs_as_json(&designs))?),
@@ -158,17 +159,29 @@ struct Stand {
     metals: Catalogue,
     /// What measured pieces taught, by pattern.
     corrections: BTreeMap<String, Correction>,
+    /// Patterns of one's own, which are told as left out.
+    own_patterns: Vec<OwnKnown>,
 }
 
 fn stand(args: &Args) -> Result<Stand, Failure> {
     if let Some(path) = &args.workshop {
         let (workshop, metals) = load_workshop(path)?;
-        return Ok(Stand { workshop, metals, corrections: BTreeMap::new() });
+        return Ok(Stand {
+            workshop,
+            metals,
+            corrections: BTreeMap::new(),
+            own_patterns: Vec::new(),
+        });
     }
     look(&args.data.path()?, |view| {
         let found = record::workshop(view)?.map_err(|why| Refusal::bench("--data", "", why))?;
         let (workshop, metals) = found;
-        Ok::<_, Failure>(Stand { workshop, metals, corrections: record::chain_corrections(view)? })
+        Ok::<_, Failure>(Stand {
+            workshop,
+            metals,
+            corrections: record::chain_corrections(view)?,
+            own_patterns: record::known_patterns(view)?.own().to_vec(),
+        })
     })
 }
 

@@ -20,6 +20,7 @@ pub fn designs_as_json(designs: &Designs) -> Value {
             "beyond_table": left_out.beyond_table,
             "no_companions": left_out.no_companions,
             "unpriced": left_out.unpriced,
+            "own_patterns": left_out.own_patterns,
         },
     })
 }

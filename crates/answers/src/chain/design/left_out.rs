@@ -19,6 +19,8 @@ pub struct LeftOut {
     pub no_companions: usize,
     /// Rings that go, but have no price in the currency that was asked for.
     pub unpriced: usize,
+    /// Patterns of one's own, which no table knows.
+    pub own_patterns: usize,
     /// That currency.
     pub currency: Option<Currency>,
     /// Whether patterns of several ring sizes were among those looked at.
@@ -54,6 +56,13 @@ impl LeftOut {
         );
         let currency = self.currency.map_or_else(String::new, |currency| format!(" in {currency}"));
         count(self.unpriced, &format!("the wire has no price{currency} on record"));
+        if self.own_patterns > 0 {
+            let patterns = match self.own_patterns {
+                1 => "1 pattern of your own: no table knows it".to_owned(),
+                many => format!("{many} patterns of your own: no table knows them"),
+            };
+            said.push(format!("{patterns}; open its page to have it solved for your rings"));
+        }
         if self.several_sizes {
             said.push(format!(
                 "patterns of two ring sizes are tried with the {NEAREST} smaller rings nearest to \

@@ -112,6 +112,11 @@ pub fn design(wanted: &DesignWanted, repertoire: &Repertoire, most: usize) -> De
             .filter(|(metal, _)| is_wanted(metal))
             .map(|(_, said)| said.clone())
             .collect(),
+        own_patterns: if wanted.patterns.is_empty() {
+            repertoire.own_patterns.iter().filter(|kind| **kind == wanted.kind).count()
+        } else {
+            0
+        },
         currency: wanted.cost.map(|(_, currency)| currency),
         ..LeftOut::default()
     };

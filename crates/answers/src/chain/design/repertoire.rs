@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
 use linkwright_linkage::answer::{ClosedRing, Correction};
-use linkwright_linkage::pattern::{Pattern, craft};
+use linkwright_linkage::pattern::{Kind, Pattern, craft};
 
 use super::companions::companions;
 use super::given::{Given, GivesNothing, Readable};
 use super::{OwnRing, OwnRings, PartRing};
+use crate::chain::OwnKnown;
 
 /// Every pattern that comes with the tool and repeats.
 pub(super) static READABLE: LazyLock<Vec<Readable>> = LazyLock::new(|| {
@@ -26,6 +27,8 @@ pub struct Repertoire {
     /// What measured pieces taught of the lengths of patterns, by their keys.
     pub(super) corrections: BTreeMap<String, Correction>,
     pub(super) pairings: Vec<Pairing>,
+    /// Kinds of the workshop's own patterns, which no table knows.
+    pub(super) own_patterns: Vec<Kind>,
     /// By place of the pattern and key of the metal.
     pub(super) refused: BTreeMap<(usize, String), Refused>,
 }
@@ -83,6 +86,15 @@ impl Repertoire {
         }
         (all.pairings, all.refused) = (pairings, refused);
         all
+    }
+
+    /// The same, knowing of patterns of one's own: no table knows them, so that they are counted as left
+    /// out.
+    #[must_use]
+    pub fn beside(mut self, own: &[OwnKnown]) -> Repertoire {
+        let usable = own.iter().filter_map(|own| own.found.as_ref().ok());
+        self.own_patterns = usable.map(|(pattern, _)| pattern.kind()).collect();
+        self
     }
 
     /// The rings it is made of.

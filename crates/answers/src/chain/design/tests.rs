@@ -15,6 +15,7 @@ use linkwright_linkage::pattern::Kind;
 use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 
 use super::{Aim, Design, DesignWanted, OwnRings, ReadFrom, Repertoire, design};
+use crate::chain::OwnKnown;
 use crate::files::load::load_workshop;
 
 /// The example bench with more rods, and with thin and unpriced wire beside its reel.
@@ -160,6 +161,25 @@ fn what_is_left_out_is_counted_and_told() {
     let dollar = Currency::from_code("USD").expect("known");
     let in_dollar = DesignWanted { cost: Some((50.0, dollar)), ..wanted };
     assert_eq!(design(&in_dollar, &SHELF, 9).looked_at, 0);
+}
+
+#[test]
+fn patterns_of_ones_own_are_counted_as_left_out() {
+    let own = |name: &str| OwnKnown {
+        called: name.to_owned(),
+        found: Ok((crate::chain::find(name).expect("known"), None)),
+    };
+    let broken = OwnKnown { called: "broken".to_owned(), found: Err("no rings".to_owned()) };
+    let repertoire = Repertoire::of(shelf(), BTreeMap::new()).beside(&[
+        own("box"),
+        own("square_4in1_sheet"),
+        broken,
+    ]);
+    let out = design(&anyhow(Kind::Chain), &repertoire, 0).left_out;
+    assert_eq!(out.own_patterns, 1);
+    assert!(out.sentences().iter().any(|said| said.starts_with("1 pattern of your own")));
+    // Whoever names a pattern asked for no other.
+    assert_eq!(design(&named("box", Kind::Chain), &repertoire, 0).left_out.own_patterns, 0);
 }
 
 #[test]

@@ -23,6 +23,7 @@ use crate::error::PageError;
 use crate::form::Complaints;
 use crate::frame::Frame;
 use crate::measured::chain_corrections;
+use crate::patterns::known_patterns;
 use crate::planning::workshop;
 use crate::state::App;
 use card::CardView;
@@ -80,7 +81,8 @@ fn repertoire(view: &View<'_>) -> Result<Arc<Result<Repertoire, String>>, StoreE
             Err(why) => Err(why),
             Ok((workshop, metals)) => {
                 let rings = OwnRings::of(&workshop, &metals);
-                Ok(Repertoire::of(rings, chain_corrections(view)?))
+                let all = Repertoire::of(rings, chain_corrections(view)?);
+                Ok(all.beside(known_patterns(view)?.own()))
             }
         })
     })
