@@ -125,3 +125,39 @@ pub(super) fn examples() -> Map<String, Value> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::atomic::{AtomicBool, Ordering};
+    use std::time::Duration;
+
+    use tokio::sync::oneshot;
+
+    use super::{beside_the_pages, is_long};
+
+    #[tokio::test]
+    async fn work_is_told_when_whoever_asked_has_gone() {
+        let ((begun, begins), (told, hears)) = (oneshot::channel(), oneshot::channel());
+        let asking = tokio::spawn(beside_the_pages(true, move |stop: &AtomicBool| {
+            begun.send(()).ok();
+            // Some seconds at most, so that the test fails and does not hang.
+            let stopped = (0..10_000).any(|_| {
+                std::thread::sleep(Duration::from_millis(1));
+                stop.load(Ordering::Relaxed)
+            });
+            told.send(stopped).ok();
+            Ok(())
+        }));
+        begins.await.expect("begun");
+        asking.abort();
+        assert!(hears.await.expect("told"));
+        // The turn is free again for the next.
+        beside_the_pages(true, |_| Ok(())).await.expect("answered");
+    }
+
+    #[test]
+    fn a_question_that_names_a_pattern_may_take_long() {
+        assert!(is_long(br#"{"ask": "chain", "pattern": "box"}"#));
+        assert!(!is_long(br#"{"ask": "gauge", "system": "awg", "number": 18}"#));
+    }
+}
