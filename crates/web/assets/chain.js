@@ -49,7 +49,10 @@ function read(insideMm) {
   const last = table.rows[table.rows.length - 1].ratio;
   if (ratio < table.least || ratio > last) return null;
   const at = Math.max(ratio, table.rows[0].ratio);
-  const of = (key) => wire * monotone(table.rows.map((row) => [row.ratio, row[key]]), at);
+  // Nothing is read across from one state of the pattern to the next.
+  const { state } = table.rows.findLast((row) => row.ratio <= at);
+  const rows = table.rows.filter((row) => row.state === state);
+  const of = (key) => wire * monotone(rows.map((row) => [row.ratio, row[key]]), at);
   // What pieces of this pattern measured, against what was worked out for them.
   const measured = Number(chain.dataset.ratio);
   return { advance: measured * of("advance"), across: measured * of("across"), width: of("width"), thickness: of("thickness") };

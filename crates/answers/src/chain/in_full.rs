@@ -1,5 +1,5 @@
 //! What a chain is like in the hand: whether its last ring goes in, how tightly it bends, what a pull does
-//! to it. Each is solved on the spot.
+//! to it. Bends and last rings of known patterns are read from the table, all else is solved on the spot.
 
 use linkwright_calc::limits::LimitError;
 use linkwright_calc::quantity::Force;
@@ -110,6 +110,7 @@ impl InFull {
             json!({
                 "way": way_in_words(bend.way),
                 "limp": bend.limp,
+                "turn_per_cell_deg": bend.turn_deg,
                 "inside_radius_mm": bend.inside_radius.mm(),
                 "middle_radius_mm": bend.middle_radius.mm(),
                 "searches": bend.starts,

@@ -1,7 +1,7 @@
 //! The whole table of a pattern against aspect ratio.
 
 use linkwright_linkage::pattern::Pattern;
-use linkwright_linkage::table;
+use linkwright_linkage::table::{self, Row};
 
 /// One solved aspect ratio; lengths in wire diameters of the main ring.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,17 +26,34 @@ pub struct TableRow {
     pub within: f64,
 }
 
-/// The rows of a pattern that comes with the program; none for any other.
+/// Rows shown lie this share of the aspect ratio apart: near the limit and at kinks the table has many
+/// more, which are there to be read between.
+const APART: f64 = 0.01;
+
+/// The rows of a pattern that comes with the program, as close together as anyone cares to read; none
+/// for any other. Both sides of a change of state are shown.
 pub fn table(pattern: &Pattern) -> Vec<TableRow> {
     let Some(entry) = table::entry(pattern) else {
         return Vec::new();
     };
     let per_cell = pattern.spec().rings.len() as f64;
     let given = |length: f64| (length > 0.0).then_some(length);
+    let mut shown = 0.0;
+    let is_shown = |(at, row): &(usize, &Row)| {
+        let changes = entry.steps.iter().any(|&step| *at == step || at + 1 == step);
+        let show =
+            row.aspect_ratio >= shown * (1.0 + APART) || changes || at + 1 == entry.rows.len();
+        if show {
+            shown = row.aspect_ratio;
+        }
+        show
+    };
     entry
         .rows
         .iter()
-        .map(|row| TableRow {
+        .enumerate()
+        .filter(is_shown)
+        .map(|(_, row)| TableRow {
             aspect_ratio: row.aspect_ratio,
             advance: row.advance,
             across: given(row.across),
@@ -56,6 +73,20 @@ pub fn table(pattern: &Pattern) -> Vec<TableRow> {
 mod tests {
     use super::table;
     use crate::chain::find;
+
+    #[test]
+    fn rows_are_read_apart_and_a_change_of_state_is_seen_from_both_sides() {
+        // Box stands square from aspect ratio 4.41 and is 3 % longer at once.
+        let rows = table(&find("box").unwrap());
+        assert!(rows.len() < 40, "{}", rows.len());
+        let close: Vec<_> = rows
+            .windows(2)
+            .filter(|pair| pair[1].aspect_ratio < 1.005 * pair[0].aspect_ratio)
+            .filter(|pair| pair[1].advance > 1.02 * pair[0].advance)
+            .collect();
+        assert_eq!(close.len(), 1, "{close:?}");
+        assert!(rows.last().unwrap().aspect_ratio > 11.9);
+    }
 
     #[test]
     fn the_table_of_the_cable_chain_is_its_closed_form() {

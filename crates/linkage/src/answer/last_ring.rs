@@ -4,22 +4,11 @@ use linkwright_calc::basis::{Basis, Input};
 use linkwright_calc::quantity::Length;
 
 use super::Linked;
-use crate::opening::{Opened, opened, opened_at_ease};
+pub use crate::opening::Fits;
+use crate::opening::{last_ring, needed};
 use crate::pose::Pose;
 use crate::solve::{Halt, Watch, fitted};
 use crate::table::{self, pose_from_numbers};
-
-/// How the last ring goes in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Fits {
-    /// It can stand open by a whole wire in its place: there it can be hooked and closed.
-    GoesIn,
-    /// It can stand open, but by less than a wire: the others must be pushed aside, or it must be
-    /// hooked elsewhere and brought to its place half closed.
-    Tight,
-    /// It can hardly stand open at all: it cannot be closed in its place.
-    DoesNot,
-}
 
 /// Room for the last ring, every other one in place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,15 +22,15 @@ pub struct LastRing {
     /// How far they must, so that a wire passes between them: two wires, its own and that of the widest
     /// ring it hooks.
     pub needed: Length,
+    /// Read from the table, the largest error of `ends_apart`; `None` if it was solved on the spot.
+    pub within: Option<Length>,
 }
-
-/// Share of the wire below which nothing can be closed: what pliers and a burr take. Own judgement.
-const HARDLY: f64 = 0.1;
 
 impl Linked {
     /// Room for the last ring when all others are in place, the chain slack.
     ///
-    /// `None` where the rings do not go together at all.
+    /// Read from the table for rings of a known pattern's own proportions, which the verdict depends on
+    /// alone, and solved on the spot for others. `None` where the rings do not go together at all.
     ///
     /// # Units
     /// Millimetres.
@@ -73,41 +62,27 @@ impl Linked {
         if !self.possible() {
             return Ok(None);
         }
+        let d_mm = self.rings[0].wire().diameter().mm();
+        let told = |ring, ends_apart: f64, needed: f64, within: Option<f64>| LastRing {
+            fits: Fits::of(ends_apart, needed),
+            ring,
+            ends_apart: Length::from_mm(ends_apart * d_mm),
+            needed: Length::from_mm(needed * d_mm),
+            within: within.map(|wires| Length::from_mm(wires * d_mm)),
+        };
+        if let Some(table) = table::entry(&self.pattern).map(|entry| &entry.last_ring)
+            && let Some(read) = table.at(self.aspect_ratio)
+        {
+            return Ok(Some(told(read.ring, read.ends_apart, read.needed, Some(table.within))));
+        }
         let wire = 2.0 / (self.aspect_ratio + 1.0);
         let Some(slack) = self.slack_pose(wire, watch)? else {
             return Ok(None);
         };
-        let needed = |ring: usize| {
-            let own = slack.rings[ring].wire_share;
-            let links = self.pattern.spec().links.iter();
-            let hooked = links.filter_map(|link| match ring {
-                _ if link.first == ring => Some(link.second),
-                _ if link.second == ring => Some(link.first),
-                _ => None,
-            });
-            let widest = hooked.map(|other| slack.rings[other].wire_share).fold(0.0, f64::max);
-            wire * (own + widest)
-        };
-        let share = |open: &Opened| open.ends_apart / needed(open.ring);
-        let rings = (0..slack.rings.len()).map(|ring| opened(&slack, wire, ring));
-        let Some(mut best) = rings.max_by(|a, b| share(a).total_cmp(&share(b))) else {
-            return Ok(None);
-        };
-        if share(&best) < 1.0 {
-            best = opened_at_ease(&slack, wire, best.ring, watch)?;
-        }
-        let fits = match best.ends_apart {
-            apart if apart >= needed(best.ring) => Fits::GoesIn,
-            apart if apart > HARDLY * wire => Fits::Tight,
-            _ => Fits::DoesNot,
-        };
-        let mm =
-            |length: f64| Length::from_mm(length * self.rings[0].wire().diameter().mm() / wire);
-        Ok(Some(LastRing {
-            fits,
-            ring: best.ring,
-            ends_apart: mm(best.ends_apart),
-            needed: mm(needed(best.ring)),
+        let links = &self.pattern.spec().links;
+        let open = last_ring(&slack, links, wire, watch)?;
+        Ok(open.map(|open| {
+            told(open.ring, open.ends_apart / wire, needed(&slack, links, open.ring), None)
         }))
     }
 
@@ -129,13 +104,14 @@ impl LastRing {
     /// What it rests on.
     pub fn basis(&self) -> Basis {
         let assumed = || Basis::assumed("rigid rings, the others in place, the chain slack");
+        let input = |name, length: Length| Input::new(name, length.mm(), "mm", assumed());
+        let mut inputs =
+            vec![input("ends stand apart", self.ends_apart), input("needed", self.needed)];
+        inputs.extend(self.within.map(|within| input("read from the table within", within)));
         Basis::worked_out(
             "the ring goes in if its ends can stand two wires apart in its place, middle to middle",
             "own derivation, docs/theory/chain.md, section 8",
-            vec![
-                Input::new("ends stand apart", self.ends_apart.mm(), "mm", assumed()),
-                Input::new("needed", self.needed.mm(), "mm", assumed()),
-            ],
+            inputs,
         )
     }
 }

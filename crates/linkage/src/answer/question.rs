@@ -157,10 +157,15 @@ fn overhang_between(entry: &Entry, pattern: &Pattern, aspect_ratio: f64) -> Opti
         let pose = pose_from_numbers(pattern.start(), row.pose)?;
         Some(extent::overhang(&pose, wire)? / wire)
     };
-    let after = entry.rows.partition_point(|row| row.aspect_ratio < aspect_ratio);
-    let (low, high) = (entry.rows.get(after.saturating_sub(1))?, entry.rows.get(after)?);
+    let rows = entry.state(aspect_ratio);
+    let after = rows.partition_point(|row| row.aspect_ratio < aspect_ratio).min(rows.len() - 1);
+    let (low, high) = (rows.get(after.saturating_sub(1))?, rows.get(after)?);
     let between = high.aspect_ratio - low.aspect_ratio;
-    let share = if between > 0.0 { (aspect_ratio - low.aspect_ratio) / between } else { 0.0 };
+    let share = if between > 0.0 {
+        ((aspect_ratio - low.aspect_ratio) / between).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
     Some(at(low)? * (1.0 - share) + at(high)? * share)
 }
 

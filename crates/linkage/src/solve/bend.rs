@@ -99,80 +99,148 @@ pub fn bent(
     search: Search,
     watch: &mut dyn Watch,
 ) -> Result<Option<Bent>, Halt> {
-    let Some((straight, cells)) = untwisted(pattern) else {
-        return Ok(None);
-    };
-    let starts = straight_poses(&straight, wire, watch)?;
-    let Some(taut) = starts.first() else {
-        return Ok(None);
-    };
-    let links = measured_links(&straight);
-    let seen = extent(taut, wire);
-    let thin_way = seen.thin_way_rad;
-    let round = seen.thickness > ROUND * seen.width;
-    // Angles about the chain that turn the wanted way into the plane of the bend.
-    let upright = match way {
-        Way::OverFace => -thin_way,
-        Way::Edgewise => FRAC_PI_2 - thin_way,
-    };
-    let ways = [0.0, LEAN, -LEAN].map(|lean| upright + lean);
-    let limp_turn = LIMP_FROM * half_round_of_links(&straight, &links);
-    let plan =
-        Climb { goal: Goal::Turn, wire, patience: PATIENCE, enough: limp_turn * starts[0].arm() };
+    let search = Search { starts: search.starts.max(1), ..search };
+    match Bending::new(pattern, wire, way, watch)? {
+        Some(bending) => bending.tightest(search, &[], watch),
+        None => Ok(None),
+    }
+}
 
-    let is_limp = |pose: &Pose, turn_rad: f64| {
-        let inside = inside_radius(pose, wire).unwrap_or(f64::INFINITY);
-        inside <= 0.5 * wire || turn_rad >= 0.99 * limp_turn
-    };
-    let stands = |summit: &Summit| {
-        summit.room >= wire * (1.0 - REACHED)
-            && measured_links(&summit.pose) == links
-            && (round || lies(&summit.pose, wire, way))
-    };
-    let mut dice = Dice::new(search.seed);
-    let mut tally = Tally::new(Goal::Turn, wire);
-    for index in 0..search.starts.max(1) {
-        watch.started(index, search.starts);
-        let turn = index as usize;
-        let sense = if turn.is_multiple_of(2) { 0.0 } else { PI };
-        let best = tally.best.as_ref().filter(|_| turn / 2 >= starts.len() && turn % 4 < 2);
-        let about_chain = ways[(turn / 2) % ways.len()] + sense;
-        let straight = laid(&starts[(turn / 2) % starts.len()], about_chain);
-        let from = best.map(|best| best.pose.clone()).or(straight);
-        let Some(mut start) = from else {
-            continue;
+/// A chain about to be bent one way.
+pub(crate) struct Bending {
+    plan: Climb,
+    way: Way,
+    links: Vec<Link>,
+    cells: u32,
+    /// Straight poses with the wire, the taut one first.
+    straight: Vec<Pose>,
+    /// Angle about the chain that turns the wanted way into the plane of the bend.
+    upright: f64,
+    /// Whether the chain has no flat way to lie.
+    round: bool,
+    /// Turn per cell of the pose at which it counts as limp.
+    limp_turn: f64,
+}
+
+impl Bending {
+    /// `None` for what cannot be bent, or does not reach the wire.
+    pub(crate) fn new(
+        pattern: &Pattern,
+        wire: f64,
+        way: Way,
+        watch: &mut dyn Watch,
+    ) -> Result<Option<Bending>, Halt> {
+        let Some((start, cells)) = untwisted(pattern) else {
+            return Ok(None);
         };
-        if turn / 2 >= starts.len() {
-            // Thinner wire leaves the shaking more freedom.
-            start = shaken(&start, wire * dice.between(0.4, 1.0), &mut dice, watch)?;
+        let straight = straight_poses(&start, wire, watch)?;
+        let Some(taut) = straight.first() else {
+            return Ok(None);
+        };
+        let links = measured_links(&start);
+        let seen = extent(taut, wire);
+        let limp_turn = LIMP_FROM * half_round_of_links(&start, &links);
+        let enough = limp_turn * taut.arm();
+        Ok(Some(Bending {
+            plan: Climb { goal: Goal::Turn, wire, patience: PATIENCE, enough },
+            way,
+            links,
+            cells,
+            upright: match way {
+                Way::OverFace => -seen.thin_way_rad,
+                Way::Edgewise => FRAC_PI_2 - seen.thin_way_rad,
+            },
+            round: seen.thickness > ROUND * seen.width,
+            limp_turn,
+            straight,
+        }))
+    }
+
+    /// The tightest of so many climbs of one's own and one from every pose that is `known`: bends found
+    /// before with the same or thicker wire, which stand in thinner wire too, or with thinner wire, as
+    /// mere starts.
+    pub(crate) fn tightest(
+        &self,
+        search: Search,
+        known: &[Pose],
+        watch: &mut dyn Watch,
+    ) -> Result<Option<Bent>, Halt> {
+        let wire = self.plan.wire;
+        let starts = &self.straight;
+        let ways = [0.0, LEAN, -LEAN].map(|lean| self.upright + lean);
+        let mut dice = Dice::new(search.seed);
+        let mut tally = Tally::new(Goal::Turn, wire);
+        let mut limp = false;
+        for pose in known {
+            limp = limp || self.climb_from(pose, &mut tally, watch)?;
         }
-        let mut summit = settled(climb(&start, &plan, watch)?, &plan, watch)?;
-        summit.value /= summit.pose.arm();
-        if stands(&summit) {
-            let limp = is_limp(&summit.pose, summit.value);
-            tally.add(summit);
+        for index in 0..search.starts {
             if limp {
                 break;
             }
+            watch.started(index, search.starts);
+            let turn = index as usize;
+            let sense = if turn.is_multiple_of(2) { 0.0 } else { PI };
+            let best = tally.best.as_ref().filter(|_| turn / 2 >= starts.len() && turn % 4 < 2);
+            let about_chain = ways[(turn / 2) % ways.len()] + sense;
+            let straight = laid(&starts[(turn / 2) % starts.len()], about_chain);
+            let from = best.map(|best| best.pose.clone()).or(straight);
+            let Some(mut start) = from else {
+                continue;
+            };
+            if turn / 2 >= starts.len() {
+                // Thinner wire leaves the shaking more freedom.
+                start = shaken(&start, wire * dice.between(0.4, 1.0), &mut dice, watch)?;
+            }
+            limp = self.climb_from(&start, &mut tally, watch)?;
         }
+        let Some(best) = &tally.best else {
+            return Ok(None);
+        };
+        let polish = Climb { patience: POLISH, ..self.plan };
+        let mut summit = settled(climb(&best.pose, &polish, watch)?, &self.plan, watch)?;
+        summit.value /= summit.pose.arm();
+        if self.stands(&summit) {
+            tally.polished(summit);
+        }
+        let found = tally.found(&starts[0]);
+        Ok(Some(Bent {
+            cells: self.cells,
+            inside_radius: inside_radius(&found.pose, wire).unwrap_or(f64::INFINITY).max(0.0),
+            middle_radius: bend_radius(&found.pose).unwrap_or(f64::INFINITY),
+            limp: self.is_limp(&found.pose, found.value),
+            found,
+        }))
     }
-    let Some(best) = &tally.best else {
-        return Ok(None);
-    };
-    let polish = Climb { patience: POLISH, ..plan };
-    let mut summit = settled(climb(&best.pose, &polish, watch)?, &plan, watch)?;
-    summit.value /= summit.pose.arm();
-    if stands(&summit) {
-        tally.polished(summit);
+
+    /// Climbs from a pose and counts the summit if it stands; whether the chain folds limp there.
+    fn climb_from(
+        &self,
+        start: &Pose,
+        tally: &mut Tally,
+        watch: &mut dyn Watch,
+    ) -> Result<bool, Halt> {
+        let mut summit = settled(climb(start, &self.plan, watch)?, &self.plan, watch)?;
+        summit.value /= summit.pose.arm();
+        if !self.stands(&summit) {
+            return Ok(false);
+        }
+        let limp = self.is_limp(&summit.pose, summit.value);
+        tally.add(summit);
+        Ok(limp)
     }
-    let found = tally.found(taut);
-    Ok(Some(Bent {
-        cells,
-        inside_radius: inside_radius(&found.pose, wire).unwrap_or(f64::INFINITY).max(0.0),
-        middle_radius: bend_radius(&found.pose).unwrap_or(f64::INFINITY),
-        limp: is_limp(&found.pose, found.value),
-        found,
-    }))
+
+    fn stands(&self, summit: &Summit) -> bool {
+        summit.room >= self.plan.wire * (1.0 - REACHED)
+            && measured_links(&summit.pose) == self.links
+            && (self.round || lies(&summit.pose, self.plan.wire, self.way))
+    }
+
+    fn is_limp(&self, pose: &Pose, turn_rad: f64) -> bool {
+        let wire = self.plan.wire;
+        let inside = inside_radius(pose, wire).unwrap_or(f64::INFINITY);
+        inside <= 0.5 * wire || turn_rad >= 0.99 * self.limp_turn
+    }
 }
 
 /// Whether a flat chain, once bent, still lies the way it was laid.

@@ -20,11 +20,14 @@ pub(crate) enum Goal {
     Advance,
     /// The area of a sheet's cell.
     Area,
+    /// The advance of a sheet across its rows, that along them held.
+    Across,
     /// The turn per cell of a bent chain, as arc at the largest radius.
     Turn,
 }
 
 /// How a climb is run.
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Climb {
     pub goal: Goal,
     /// Wire to respect; of no account when the wire itself grows.
@@ -35,7 +38,7 @@ pub(crate) struct Climb {
 }
 
 /// When to give up.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Patience {
     /// First box, as a share of the largest radius.
     pub first_box: f64,
@@ -96,6 +99,7 @@ impl Goal {
                 gain[at] = across;
                 gain[at + 2] = along;
             }
+            (Goal::Across, Cell::Lattice { .. }) => gain[at + 2] = 1.0,
             (Goal::Advance, Cell::Screw { .. } | Cell::Lattice { .. })
             | (Goal::Turn, Cell::Bend { .. }) => gain[at] = 1.0,
             _ => {}
@@ -108,8 +112,18 @@ impl Goal {
             (Goal::Advance, Cell::Screw { period, .. }) => period,
             (Goal::Advance, Cell::Lattice { along, .. }) => along,
             (Goal::Area, Cell::Lattice { along, across, .. }) => along * across,
+            (Goal::Across, Cell::Lattice { across, .. }) => across,
             (Goal::Turn, Cell::Bend { turn_rad, .. }) => turn_rad * pose.arm(),
             _ => 0.0,
+        }
+    }
+
+    /// A slope along which no step may move: the roll of a bent cell, the length of a sheet that is
+    /// only spread.
+    fn hold(self, pose: &Pose) -> Option<Vec<f64>> {
+        match self {
+            Goal::Across => Some(Goal::Advance.gain(pose)),
+            _ => pose.roll(),
         }
     }
 }
@@ -168,7 +182,7 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
         let wire = if growing { space } else { plan.wire };
         let near = contacts(&pose, wire, 4.0 * half_width);
         let gain: Vec<f64> = plan.goal.gain(&pose).iter().map(|g| g * unit).collect();
-        let hold = pose.roll();
+        let hold = plan.goal.hold(&pose);
         let program = Program {
             gain: &gain,
             contacts: &near,
@@ -271,7 +285,7 @@ pub(crate) fn settled(summit: Summit, plan: &Climb, watch: &mut dyn Watch) -> Re
         }
         watch.tick()?;
         let gain = plan.goal.gain(&summit.pose);
-        let hold = summit.pose.roll();
+        let hold = plan.goal.hold(&summit.pose);
         // A box in keeping with what is owed, so that the next step owes its square.
         let box_half_width = (SETTLING_REACH * (plan.wire - summit.room)).min(SETTLING_BOX * arm);
         let near = contacts(&summit.pose, plan.wire, 4.0 * box_half_width);

@@ -18,6 +18,7 @@ mod search;
 
 mod bend;
 
+pub(crate) use bend::Bending;
 pub use bend::{Bent, Way, bent};
 pub use contact::room;
 pub use search::{Pull, Search, fitted, taut, taut_again, taut_from, thickest_wire};

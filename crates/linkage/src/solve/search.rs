@@ -4,7 +4,7 @@ use super::climb::{Climb, Goal, Patience, Summit, climb, settled};
 use super::shake::{Dice, shaken};
 use super::tally::{Found, Tally};
 use super::{Halt, Watch};
-use crate::pattern::Pattern;
+use crate::pattern::{Cell, Pattern};
 use crate::pose::Pose;
 
 /// How many starts, and the seed of their shaking.
@@ -29,6 +29,13 @@ pub(super) const REACHED: f64 = 1e-7;
 pub(super) const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-5, steps: 300 };
 /// For the best of all climbs: on to the last digits.
 const FINE: Patience = Patience { first_box: 0.01, little_gain: 1e-9, steps: 600 };
+
+/// Sheets count as equally long, rough climbs apart by this share.
+const AS_LONG: f64 = 2e-4;
+/// A sheet that spreads by this share further is wider, and one shorter by it is not shorter.
+const WIDER: f64 = 1e-6;
+/// Equally long sheets that are spread, those that lie widest first.
+const SPREAD_MOST: usize = 4;
 
 /// For a pose that is nearly there and is only looked at.
 const QUICK: Patience = Patience { first_box: 0.05, little_gain: 1e-4, steps: 60 };
@@ -152,7 +159,7 @@ pub fn fitted(
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Pull {
-    /// A chain along its length, a sheet along its rows.
+    /// A chain along its length, a sheet along its rows and then, as far as that leaves, across.
     Along,
     /// A sheet both ways: the largest area.
     Area,
@@ -287,6 +294,9 @@ pub fn taut_again(
     if summit.room < wire * (1.0 - REACHED) {
         return Ok(None);
     }
+    if matches!(goal, Goal::Advance) {
+        summit = spread(summit, wire, QUICK, watch)?;
+    }
     let mut tally = Tally::new(goal, wire);
     tally.add(summit);
     Ok(Some(tally.found(pose)))
@@ -302,6 +312,7 @@ fn many_climbs(
 ) -> Result<Option<Found>, Halt> {
     let with = |patience: Patience| Climb { goal, wire, patience, enough: f64::INFINITY };
     let mut tally = Tally::new(goal, wire);
+    let mut sheets = Vec::new();
     for index in 0..search.starts.max(1) {
         watch.started(index, search.starts);
         let turn = index as usize;
@@ -312,6 +323,9 @@ fn many_climbs(
         let plan = with(ROUGH);
         let summit = settled(climb(&from, &plan, watch)?, &plan, watch)?;
         if summit.room >= wire * (1.0 - REACHED) {
+            if matches!((goal, summit.pose.cell), (Goal::Advance, Cell::Lattice { .. })) {
+                sheets.push(summit.clone());
+            }
             tally.add(summit);
         }
     }
@@ -323,5 +337,68 @@ fn many_climbs(
     if fine.room >= wire * (1.0 - REACHED) {
         tally.polished(fine);
     }
+    if let Some(taut) = tally.best.take() {
+        tally.best = Some(widest(taut, &sheets, wire, watch)?);
+    }
     Ok(Some(tally.found(&starts[0])))
+}
+
+/// Of the sheets as long as the best, the one that spreads furthest; the best itself if there are none.
+fn widest(
+    best: Summit,
+    sheets: &[Summit],
+    wire: f64,
+    watch: &mut dyn Watch,
+) -> Result<Summit, Halt> {
+    let mut alike: Vec<&Summit> =
+        sheets.iter().filter(|one| one.value > best.value * (1.0 - AS_LONG)).collect();
+    alike.sort_by(|a, b| across(b).total_cmp(&across(a)));
+    let mut widest = spread(best, wire, ROUGH, watch)?;
+    for one in alike.into_iter().take(SPREAD_MOST) {
+        let spread_out = spread(one.clone(), wire, ROUGH, watch)?;
+        if across(&spread_out) < across(&widest) * (1.0 + WIDER) {
+            continue;
+        }
+        // A rough climb stopped a little short.
+        let plan = Climb { goal: Goal::Advance, wire, patience: FINE, enough: f64::INFINITY };
+        let fine = settled(climb(&spread_out.pose, &plan, watch)?, &plan, watch)?;
+        let fine = spread(fine, wire, QUICK, watch)?;
+        let stands = fine.room >= wire * (1.0 - REACHED);
+        if stands && fine.value > widest.value * (1.0 - WIDER) && across(&fine) > across(&widest) {
+            widest = fine;
+        }
+    }
+    Ok(widest)
+}
+
+fn across(sheet: &Summit) -> f64 {
+    match sheet.pose.cell {
+        Cell::Lattice { across, .. } => across,
+        _ => 0.0,
+    }
+}
+
+/// A sheet pulled along its rows and then spread across them, as far as the pull leaves; a chain as it
+/// is.
+///
+/// Where rings turn about the way of the pull, the rows may lie anywhere from crumpled to spread.
+fn spread(
+    taut: Summit,
+    wire: f64,
+    patience: Patience,
+    watch: &mut dyn Watch,
+) -> Result<Summit, Halt> {
+    if !matches!(taut.pose.cell, Cell::Lattice { .. }) {
+        return Ok(taut);
+    }
+    let plan = Climb { goal: Goal::Across, wire, patience, enough: f64::INFINITY };
+    let wide = settled(climb(&taut.pose, &plan, watch)?, &plan, watch)?;
+    if wide.room < wire * (1.0 - REACHED) {
+        return Ok(taut);
+    }
+    Ok(Summit {
+        value: Goal::Advance.value(&wide.pose),
+        programs: taut.programs + wide.programs,
+        ..wide
+    })
 }

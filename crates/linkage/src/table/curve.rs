@@ -48,6 +48,25 @@ pub(super) fn monotone<P>(
         + (t3 - t2) * h * slope(after)
 }
 
+/// Inner points with how far off each is read if it alone is left out.
+///
+/// # Source
+/// Leaving one out doubles the spacing beside it, which makes the error about eight times that of all
+/// points together where the curve is smooth, and twice at a kink.
+pub(super) fn left_out<P>(
+    points: &[P],
+    abscissa: impl Fn(&P) -> f64,
+    value: impl Fn(&P) -> f64,
+) -> Vec<(usize, f64)> {
+    let off = |at: usize| {
+        let kept: Vec<&P> =
+            points.iter().enumerate().filter(|(index, _)| *index != at).map(|(_, p)| p).collect();
+        let read = monotone(&kept, abscissa(&points[at]), |p| abscissa(p), |p| value(p));
+        (read - value(&points[at])).abs()
+    };
+    (1..points.len().saturating_sub(1)).map(|at| (at, off(at))).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;

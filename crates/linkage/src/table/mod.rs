@@ -3,17 +3,22 @@
 //! `cargo xtask chain-tables` solves it anew with this crate and writes `data.rs`; `--check` solves a
 //! sample and compares.
 
+mod bend;
 mod compute;
 mod curve;
 mod data;
+mod last_ring;
 
+pub use bend::{BendReading, BendRow, Bends, ComputedBends, compute_bends};
 pub use compute::{Computed, ComputedRow, compute, compute_row};
 pub use data::PROVENANCE;
+pub use last_ring::{ComputedLastRings, LastRingRow, LastRings, compute_last_rings};
 
 use curve::monotone;
 
 use crate::pattern::{Cell, Pattern, craft};
 use crate::pose::Pose;
+use crate::solve::Way;
 use crate::vector::Vec3;
 
 /// One solved aspect ratio; lengths in main wire diameters.
@@ -51,8 +56,17 @@ pub struct Entry {
     /// Largest relative error of the advance when one inner row is left out and interpolated: a bound
     /// on that of the whole table, which is about eight times less.
     pub within: f64,
+    /// Rows with which another, longer state of the pattern begins, which thicker wire does not leave
+    /// room for: nothing is read across from the row below.
+    pub steps: &'static [usize],
     /// Rows by rising aspect ratio, the first at the limit.
     pub rows: &'static [Row],
+    /// Tightest bends over its face; no rows for a sheet or a cluster.
+    pub over_face: Bends,
+    /// Tightest bends over its edge.
+    pub edgewise: Bends,
+    /// Room for its last ring.
+    pub last_ring: LastRings,
 }
 
 /// What the table says at one aspect ratio; lengths in main wire diameters.
@@ -112,9 +126,10 @@ impl Entry {
         }
         // The first row lies a millionth above the limit.
         let ar = aspect_ratio.max(first.aspect_ratio);
-        let read = |value: fn(&Row) -> f64| monotone(self.rows, ar, |row| row.aspect_ratio, value);
+        let rows = self.state(ar);
+        let read = |value: fn(&Row) -> f64| monotone(rows, ar, |row| row.aspect_ratio, value);
         let off = |row: &&Row| (row.aspect_ratio - ar).abs();
-        let nearest = self.rows.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        let nearest = rows.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
         Some(Reading {
             advance: read(|row| row.advance),
             across: read(|row| row.across),
@@ -123,6 +138,26 @@ impl Entry {
             starts: nearest.starts,
             hits: nearest.hits,
         })
+    }
+
+    /// Tightest bends one way.
+    pub const fn bends(&self, way: Way) -> &Bends {
+        match way {
+            Way::OverFace => &self.over_face,
+            Way::Edgewise => &self.edgewise,
+        }
+    }
+
+    /// The rows of the state the pattern is in at an aspect ratio.
+    ///
+    /// Between the last row of one state and the first of the next, which lie closer than any ring is
+    /// made, it is still the lower.
+    pub fn state(&self, aspect_ratio: f64) -> &'static [Row] {
+        let rows = self.rows;
+        let begun = |&&step: &&usize| rows[step].aspect_ratio <= aspect_ratio;
+        let first = self.steps.iter().take_while(begun).last().copied().unwrap_or(0);
+        let next = self.steps.iter().find(|step| !begun(step)).copied();
+        &rows[first..next.unwrap_or(rows.len())]
     }
 
     /// The solved pose of the last row at or below an aspect ratio, main ring radius 1.
@@ -171,4 +206,99 @@ pub fn pose_from_numbers(like: &Pose, numbers: &[f64]) -> Option<Pose> {
         _ => return None,
     }
     Some(pose)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::curve::left_out;
+    use super::{Entry, entries};
+    use crate::opening::Fits;
+    use crate::solve::Way;
+
+    /// Aspect ratios from the limit up to 14, beyond the last row, close together at first.
+    fn aspect_ratios(entry: &Entry) -> impl Iterator<Item = f64> {
+        let least = entry.aspect_ratio_min;
+        (0..3_000).map(move |step| least + (14.0 - least) * (f64::from(step) / 3_000.0).powi(2))
+    }
+
+    #[test]
+    fn every_length_is_told_to_two_thousandths_and_the_bound_is_what_leaving_rows_out_shows() {
+        for entry in entries() {
+            assert!(entry.within < 2e-3, "{}: {}", entry.name, entry.within);
+            let mut worst = 0.0_f64;
+            let ends = entry.steps.iter().copied().chain([entry.rows.len()]);
+            let mut from = 0;
+            for end in ends {
+                let state = &entry.rows[from..end];
+                let off = left_out(state, |row| row.aspect_ratio, |row| row.advance);
+                worst =
+                    off.iter().fold(worst, |worst, (at, off)| worst.max(off / state[*at].advance));
+                from = end;
+            }
+            // Two digits of the bound are kept, six decimals of the rows.
+            let off = (worst - entry.within).abs();
+            assert!(off < 0.06 * worst + 1e-5, "{}: {worst} {}", entry.name, entry.within);
+        }
+    }
+
+    #[test]
+    fn lengths_never_fall_in_thinner_wire_and_states_change_where_no_ring_can_tell() {
+        for entry in entries() {
+            let mut before = 0.0;
+            for ar in aspect_ratios(entry) {
+                let Some(read) = entry.at(ar) else { continue };
+                // In ring radii; a pose of thick wire stands in thin wire.
+                let length = read.advance / (ar + 1.0);
+                assert!(length > before * (1.0 - 2e-4), "{} at {ar}", entry.name);
+                before = length;
+            }
+            for &step in entry.steps {
+                let (below, above) = (&entry.rows[step - 1], &entry.rows[step]);
+                let apart = above.aspect_ratio - below.aspect_ratio;
+                assert!(apart < 2e-4 * below.aspect_ratio, "{}", entry.name);
+                // Between the two the lower state is told.
+                let between = 0.5 * (below.aspect_ratio + above.aspect_ratio);
+                let read = entry.at(between).expect("in range");
+                assert!((read.advance - below.advance).abs() < 1e-12, "{}", entry.name);
+            }
+        }
+    }
+
+    #[test]
+    fn every_chain_bends_both_ways_more_in_thinner_wire_and_once_limp_stays_limp() {
+        for entry in entries() {
+            for way in [Way::OverFace, Way::Edgewise] {
+                let bends = entry.bends(way);
+                let is_chain = entry.rows.first().is_some_and(|row| row.width > 0.0);
+                assert_eq!(is_chain, !bends.rows.is_empty(), "{} {way:?}", entry.name);
+                let (mut turn_deg, mut limp) = (0.0, false);
+                for read in aspect_ratios(entry).filter_map(|ar| bends.at(ar)) {
+                    assert!(read.row.turn_deg > turn_deg - 0.05, "{} {read:?}", entry.name);
+                    assert!(read.limp || !limp, "{} {read:?}", entry.name);
+                    assert!(read.row.inside_radius <= read.row.middle_radius, "{}", entry.name);
+                    (turn_deg, limp) = (read.row.turn_deg, read.limp);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_last_ring_opens_further_in_thinner_wire_and_its_verdict_never_falls() {
+        for entry in entries() {
+            let (mut room, mut rank) = (0.0, 0);
+            for ar in aspect_ratios(entry) {
+                let Some(read) = entry.last_ring.at(ar) else { continue };
+                let now = match read.fits() {
+                    Fits::DoesNot => 0,
+                    Fits::Tight => 1,
+                    Fits::GoesIn => 2,
+                };
+                // In wires; the best ring may change where sizes differ.
+                let share = read.ends_apart / read.needed;
+                assert!(share > room - 1e-9 && now >= rank, "{} at {ar}: {read:?}", entry.name);
+                (room, rank) = (share, now);
+            }
+            assert_eq!(rank, 2, "{}: loose rings take their last", entry.name);
+        }
+    }
 }

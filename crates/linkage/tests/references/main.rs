@@ -5,3 +5,4 @@ mod closed_forms;
 mod literature;
 mod reference_collection;
 mod soft_contact;
+mod table_readings;

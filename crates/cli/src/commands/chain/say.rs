@@ -119,7 +119,7 @@ pub fn table(pattern: &Pattern, rows: &[TableRow]) -> Printout {
     }
     if let Some(row) = rows.first() {
         let percent = significant(100.0 * row.within, 2);
-        printout.note(format!("between the rows lengths hold to {percent} %"));
+        printout.note(format!("lengths told between these rows hold to {percent} %"));
     }
     printout.basis(
         "table",

@@ -63,6 +63,7 @@ fn row_as_json(pattern: &Pattern, entry: &Entry, row: &Row, shown: &[Image]) -> 
     let wire = 2.0 / (row.aspect_ratio + 1.0);
     Some(json!({
         "ratio": row.aspect_ratio,
+        "state": entry.steps.iter().filter(|&&step| entry.rows[step].aspect_ratio <= row.aspect_ratio).count(),
         "advance": row.advance,
         "across": row.across,
         "width": row.width,

@@ -4,6 +4,11 @@
 //! down, until the ends stand apart. Nothing else moves. What is asked is how far that goes before a
 //! half touches another ring, with the seam wherever round the ring it goes furthest.
 
+mod last;
+
+pub(crate) use last::last_ring;
+pub use last::{Fits, needed};
+
 use std::f64::consts::{PI, TAU};
 
 use crate::circle::Circle;
@@ -17,12 +22,14 @@ const SEAMS: u32 = 36;
 const SAMPLES: u32 = 48;
 /// Steps in which the ends are moved apart, up to [`WIDEST`].
 const STEPS: u32 = 60;
+/// Times the last step is halved.
+const HALVINGS: u32 = 5;
 /// Rings that a cell should have, so that a ring does not stand beside its own copy.
 const FEW_RINGS: usize = 3;
 /// Steps in which the wire of the ring is grown: close together where there is little play.
 const THICKENED: [f64; 7] = [1.03, 1.08, 1.15, 1.3, 1.6, 2.0, 2.5];
 /// Distance of the ends, in wires of the ring, beyond which nobody opens a ring.
-const WIDEST: f64 = 3.0;
+pub(crate) const WIDEST: f64 = 3.0;
 
 /// A ring standing open.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,12 +76,19 @@ pub fn opened(pose: &Pose, wire: f64, ring: usize) -> Opened {
         let (sin, cos) = (TAU * f64::from(place / 2) / f64::from(SEAMS)).sin_cos();
         let seam = first * cos + second * sin;
         let up = if place % 2 == 0 { own.circle.normal } else { -own.circle.normal };
-        let fits = |step: u32| {
-            let apart = widest * f64::from(step) / f64::from(STEPS);
-            halves_are_clear(own.circle, seam, up, apart, &neighbours)
-        };
-        let steps = (1..=STEPS).take_while(|&step| fits(step)).count();
-        let ends_apart = widest * steps as f64 / f64::from(STEPS);
+        let fits = |apart: f64| halves_are_clear(own.circle, seam, up, apart, &neighbours);
+        let step = widest / f64::from(STEPS);
+        let steps = (1..=STEPS).take_while(|&count| fits(step * f64::from(count))).count();
+        let mut ends_apart = step * steps as f64;
+        if steps < STEPS as usize && ends_apart + step > best.ends_apart {
+            let mut half = 0.5 * step;
+            for _ in 0..HALVINGS {
+                if fits(ends_apart + half) {
+                    ends_apart += half;
+                }
+                half *= 0.5;
+            }
+        }
         if ends_apart > best.ends_apart {
             best = Opened { ring, seam, ends_apart };
         }
