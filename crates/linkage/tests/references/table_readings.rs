@@ -4,8 +4,7 @@
 //! collection (`chain.md`, sections 6.6, 6.7 and 9).
 
 use linkwright_linkage::closed_form::{
-    cable_pitch, doubled_cable_limit, doubled_cable_pitch, european_limit, european_row_pitch,
-    japanese_lattice,
+    cable_pitch, doubled_cable_limit, doubled_cable_pitch, european_row_pitch, japanese_lattice,
 };
 use linkwright_linkage::opening::Fits;
 use linkwright_linkage::solve::Way;
@@ -34,8 +33,9 @@ fn between_rows_lengths_are_those_of_the_closed_forms_within_what_is_stated() {
     let forms: [(&str, f64, Form); 5] = [
         ("cable_1in1", 2.0, |ar| cable_pitch(ar, 0.0).expect("possible")),
         ("double_2in2", doubled_cable_limit(), doubled_cable_pitch),
-        ("european_4in1_strip3", european_limit(), european_row_pitch),
-        ("european_4in1_sheet", european_limit(), european_row_pitch),
+        // From the least ratio printed; nearer the limit the unlinked ring touches, too.
+        ("european_4in1_strip3", 3.0, european_row_pitch),
+        ("european_4in1_sheet", 3.0, european_row_pitch),
         ("japanese_12in2", 4.87, japanese),
     ];
     for (name, from, form) in forms {
