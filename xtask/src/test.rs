@@ -134,9 +134,10 @@ fn doc_tests() -> Result<(bool, Vec<String>)> {
 /// The numbers in a closing line of nextest (`Summary [...] 3 tests run: 2 passed, 1 failed, 0
 /// skipped`) or of cargo test (`test result: ok. 3 passed; 0 failed; 0 ignored; ...`).
 fn counted(line: &str) -> Count {
-    let line = line.trim_start();
+    // A failed test's own output stands indented among the lines of the other runner.
     let closing = line.strip_prefix("test result:").or_else(|| {
-        line.strip_prefix("Summary [").and_then(|rest| rest.split_once("run:")).map(|(_, end)| end)
+        let summary = line.trim_start().strip_prefix("Summary [")?;
+        summary.split_once("run:").map(|(_, end)| end)
     });
     let mut count = Count::default();
     let words: Vec<&str> = closing.unwrap_or_default().split_whitespace().collect();
@@ -173,6 +174,8 @@ mod tests {
     #[test]
     fn any_other_line_counts_nothing() {
         assert_eq!(counted("we passed 3 passed cars"), Count::default());
+        let told_again = "    test result: FAILED. 0 passed; 1 failed; 0 ignored";
+        assert_eq!(counted(told_again), Count::default());
     }
 
     #[test]
