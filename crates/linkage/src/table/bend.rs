@@ -1,6 +1,6 @@
 //! Tightest bends over aspect ratios.
 
-use super::curve::{left_out, monotone};
+use super::curve::{beginning, gap_beside_worst, largest, left_out, monotone};
 use crate::pattern::{Kind, Pattern};
 use crate::pose::Pose;
 use crate::solve::{Bending, Bent, Halt, Search, Watch, Way};
@@ -147,8 +147,6 @@ const STEP_DEG: f64 = 1.0;
 const STEEPER: f64 = 2.5;
 /// The first row lies this share above the limit: at the limit itself nothing bends.
 const ABOVE_LIMIT: f64 = 2e-3;
-/// Largest aspect ratio of the table.
-const LARGEST: f64 = 12.0;
 /// A bend is tighter than another if it turns by so much more per cell.
 const TIGHTER_DEG: f64 = 1e-3;
 
@@ -197,10 +195,7 @@ pub fn compute_bends(
         Ok::<_, Halt>(found.map(|bent| Solved::new(aspect_ratio, bending, bent)))
     };
     let mut rows: Vec<Solved> = Vec::new();
-    let first = least * (1.0 + ABOVE_LIMIT);
-    for step in 0..ROWS {
-        let share = f64::from(step) / f64::from(ROWS - 1);
-        let aspect_ratio = first + (LARGEST.max(2.0 * least) - first) * share * share;
+    for aspect_ratio in beginning(least, ABOVE_LIMIT, ROWS) {
         let known: Vec<Pose> = rows.last().map(|row| row.pose.clone()).into_iter().collect();
         rows.extend(solve(aspect_ratio, &known, STARTS, watch)?);
         if rows.last().is_some_and(|row| row.limp) {
@@ -222,7 +217,7 @@ pub fn compute_bends(
     }
     let limp_from_last = stiff(&rows).len() < rows.len();
     let rows = rows.into_iter().map(|row| row.row).collect();
-    Ok(ComputedBends::new(rows, limp_from_last, LARGEST.max(2.0 * least)))
+    Ok(ComputedBends::new(rows, limp_from_last, largest(least)))
 }
 
 impl ComputedBends {
@@ -252,8 +247,7 @@ impl ComputedBends {
 
     /// The bends of the table as they stand.
     pub fn as_they_stand(bends: &Bends, least: f64) -> ComputedBends {
-        let largest = LARGEST.max(2.0 * least);
-        ComputedBends::new(bends.rows.to_vec(), bends.limp_from_last, largest)
+        ComputedBends::new(bends.rows.to_vec(), bends.limp_from_last, largest(least))
     }
 }
 
@@ -351,11 +345,6 @@ fn widest_doubt(rows: &[Solved]) -> Option<usize> {
     {
         return Some(gap);
     }
-    left_out(stiff, |row| row.row.aspect_ratio, |row| row.row.turn_deg)
-        .into_iter()
-        .filter(|&(_, error)| error > LEFT_OUT_WITHIN_DEG)
-        .map(|(at, error)| (if width(at) > width(at - 1) { at } else { at - 1 }, error))
-        .filter(|(gap, _)| is_wide(gap))
-        .max_by(|a, b| a.1.total_cmp(&b.1))
-        .map(|(gap, _)| gap)
+    let errors = left_out(stiff, |row| row.row.aspect_ratio, |row| row.row.turn_deg);
+    gap_beside_worst(stiff, |row| row.row.aspect_ratio, errors, (LEFT_OUT_WITHIN_DEG, CLOSEST))
 }

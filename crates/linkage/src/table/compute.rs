@@ -1,6 +1,6 @@
 //! Solving the table anew.
 
-use super::curve::left_out;
+use super::curve::{beginning, gap_beside_worst, left_out};
 use super::numbers_from_pose;
 use crate::extent::extent;
 use crate::pattern::{Cell, Kind, Pattern};
@@ -23,8 +23,6 @@ const STEP: f64 = 2e-3;
 const STEEPER: f64 = 2.5;
 /// A row is longer than another found for it if it gains more than this share.
 const LONGER: f64 = 1e-6;
-/// Largest aspect ratio of the table: beyond it any chain is loose.
-const LARGEST: f64 = 12.0;
 /// The first row lies this share above the limit.
 const ABOVE_LIMIT: f64 = 1e-6;
 
@@ -128,10 +126,7 @@ pub fn compute(pattern: &Pattern, search: Search, watch: &mut dyn Watch) -> Resu
     let least = 2.0 / limit.room - 1.0;
     let mut rows: Vec<ComputedRow> = Vec::new();
     let counted = if pattern.kind() == Kind::Cluster { 0 } else { ROWS };
-    for step in 0..counted {
-        let share = f64::from(step) / f64::from(ROWS - 1);
-        let first = least * (1.0 + ABOVE_LIMIT);
-        let aspect_ratio = first + (LARGEST.max(2.0 * least) - first) * share * share;
+    for aspect_ratio in beginning(least, ABOVE_LIMIT, counted) {
         let below = rows.last().map_or(&limit.pose, |row| &row.pose);
         let known = [below.clone(), limit.pose.clone()];
         rows.extend(compute_row(pattern, aspect_ratio, search, &known, watch)?);
@@ -251,12 +246,6 @@ fn left_out_errors(rows: &[ComputedRow], steps: &[usize]) -> Vec<(usize, f64)> {
 
 /// The gap in which one more row helps most: the wider one beside the row that is told worst.
 fn widest_doubt(rows: &[ComputedRow]) -> Option<usize> {
-    let width = |gap: usize| rows[gap + 1].aspect_ratio - rows[gap].aspect_ratio;
-    left_out_errors(rows, &steps(rows))
-        .into_iter()
-        .filter(|&(_, error)| error > LEFT_OUT_WITHIN)
-        .map(|(at, error)| (if width(at) > width(at - 1) { at } else { at - 1 }, error))
-        .filter(|&(gap, _)| width(gap) > 2.0 * CLOSEST * rows[gap].aspect_ratio)
-        .max_by(|a, b| a.1.total_cmp(&b.1))
-        .map(|(gap, _)| gap)
+    let errors = left_out_errors(rows, &steps(rows));
+    gap_beside_worst(rows, |row| row.aspect_ratio, errors, (LEFT_OUT_WITHIN, CLOSEST))
 }

@@ -67,6 +67,41 @@ pub(super) fn left_out<P>(
     (1..points.len().saturating_sub(1)).map(|at| (at, off(at))).collect()
 }
 
+/// Largest aspect ratio of the table: beyond it any chain is loose. Patterns that need rings as large go
+/// on to twice their limit.
+pub(super) fn largest(least: f64) -> f64 {
+    12.0_f64.max(2.0 * least)
+}
+
+/// Aspect ratios to begin a curve with: the first a share above the limit, closer together near it.
+pub(super) fn beginning(least: f64, above_limit: f64, rows: u32) -> impl Iterator<Item = f64> {
+    let first = least * (1.0 + above_limit);
+    (0..rows).map(move |step| {
+        let share = f64::from(step) / f64::from(rows - 1);
+        first + (largest(least) - first) * share * share
+    })
+}
+
+/// The wider gap beside the point that is told worst, by points with their errors.
+///
+/// Points off by no more than `within` are left alone, and so are gaps no wider than twice the share
+/// `closest` of where they begin.
+pub(super) fn gap_beside_worst<P>(
+    points: &[P],
+    abscissa: impl Fn(&P) -> f64,
+    errors: Vec<(usize, f64)>,
+    (within, closest): (f64, f64),
+) -> Option<usize> {
+    let width = |gap: usize| abscissa(&points[gap + 1]) - abscissa(&points[gap]);
+    errors
+        .into_iter()
+        .filter(|&(_, error)| error > within)
+        .map(|(at, error)| (if width(at) > width(at - 1) { at } else { at - 1 }, error))
+        .filter(|&(gap, _)| width(gap) > 2.0 * closest * abscissa(&points[gap]))
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(gap, _)| gap)
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;

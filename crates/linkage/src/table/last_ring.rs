@@ -1,6 +1,6 @@
 //! Room for the last ring over aspect ratios.
 
-use super::curve::{left_out, monotone};
+use super::curve::{beginning, gap_beside_worst, left_out, monotone};
 use crate::opening::{Fits, WIDEST, last_ring, needed};
 use crate::pattern::Pattern;
 use crate::pose::Pose;
@@ -83,8 +83,6 @@ const CLOSEST: f64 = 4e-3;
 const LEFT_OUT_WITHIN: f64 = 0.06;
 /// The first row lies this share above the limit.
 const ABOVE_LIMIT: f64 = 1e-6;
-/// Largest aspect ratio of the table.
-const LARGEST: f64 = 12.0;
 /// Ends that stand apart by this share of what anyone opens a ring stand as far as is asked.
 const FULLY: f64 = 0.997;
 
@@ -121,11 +119,9 @@ pub fn compute_last_rings(
             needed: needed(slack, links, open.ring),
         }))
     };
-    let first = least * (1.0 + ABOVE_LIMIT);
     let mut rows: Vec<LastRingRow> = Vec::new();
-    for step in 0..ROWS {
-        let share = f64::from(step) / f64::from(ROWS - 1);
-        rows.extend(solve(first + (LARGEST.max(2.0 * least) - first) * share * share)?);
+    for aspect_ratio in beginning(least, ABOVE_LIMIT, ROWS) {
+        rows.extend(solve(aspect_ratio)?);
         never_less(&mut rows, slack);
         let widest = |row: &LastRingRow| WIDEST * slack.rings[row.ring].wire_share;
         if rows.last().is_some_and(|row| row.ends_apart >= FULLY * widest(row)) {
@@ -181,12 +177,7 @@ fn widest_doubt(rows: &[LastRingRow]) -> Option<usize> {
     let differ = |gap: &usize| rows[*gap].fits() != rows[*gap + 1].fits();
     let between = (0..rows.len().saturating_sub(1)).filter(differ).find(is_wide);
     between.or_else(|| {
-        left_out_errors(rows)
-            .into_iter()
-            .filter(|&(_, error)| error > LEFT_OUT_WITHIN)
-            .map(|(at, error)| (if width(at) > width(at - 1) { at } else { at - 1 }, error))
-            .filter(|(gap, _)| is_wide(gap))
-            .max_by(|a, b| a.1.total_cmp(&b.1))
-            .map(|(gap, _)| gap)
+        let errors = left_out_errors(rows);
+        gap_beside_worst(rows, |row| row.aspect_ratio, errors, (LEFT_OUT_WITHIN, CLOSEST))
     })
 }
