@@ -3,7 +3,8 @@
 
 use linkwright_calc::limits::LimitError;
 use linkwright_calc::quantity::Force;
-use linkwright_linkage::answer::{Fits, LastRing, RingMetal, TightestBend, UnderLoad};
+use linkwright_calc::ring::RingMetal;
+use linkwright_linkage::answer::{Fits, LastRing, TightestBend, UnderLoad};
 use linkwright_linkage::pattern::Kind;
 use linkwright_linkage::solve::{Halt, Watch, Way};
 use serde_json::{Map, Value, json};

@@ -16,8 +16,6 @@ mod measured;
 
 mod in_full;
 
-mod strength;
-
 mod ordered;
 
 mod words;
@@ -52,6 +50,5 @@ pub use patterns::{PatternListed, UnknownPattern, find, listed};
 pub use picture::picture;
 pub use solver::{Solver, Steps};
 pub use steps::{LinkingStep, linking_steps};
-pub use strength::{StrengthError, ring_metal};
 pub use table::{TableRow, table};
 pub use words::{cautions, rows};

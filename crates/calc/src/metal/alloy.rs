@@ -262,6 +262,30 @@ impl Metal {
         &self.tempers
     }
 
+    /// The temper it has once it is annealed or soldered.
+    ///
+    /// # Units
+    /// None.
+    /// # Validity
+    /// The first of several soft records.
+    /// # Errors
+    /// [`MetalError::NoValue`] if no soft temper is on record.
+    /// # Source
+    /// Own rule: the record whose hardness is [`Hardness::Annealed`].
+    ///
+    /// ```
+    /// use linkwright_calc::metal::Catalogue;
+    /// let metals = Catalogue::built_in();
+    /// assert_eq!(metals.find("brass").unwrap().soft_temper().unwrap().name().as_str(), "annealed");
+    /// assert!(metals.find("music_wire").unwrap().soft_temper().is_err());
+    /// ```
+    pub fn soft_temper(&self) -> Result<&Temper, MetalError> {
+        let mut tempers = self.tempers.iter();
+        tempers
+            .find(|temper| temper.hardness() == Hardness::Annealed)
+            .ok_or_else(|| self.no_value("flow_stress_mpa of the soft temper"))
+    }
+
     /// The temper of this name: the source's own words, or one of the common names.
     ///
     /// A common name picks the record of wire before that of strip.

@@ -115,7 +115,10 @@ impl Metal {
     }
 
     /// `s_eq`, or the tensile strength in its place.
-    fn flow_stress<'t>(&self, temper: &'t Temper) -> Result<&'t Band<Stress>, MetalError> {
+    pub(crate) fn flow_stress<'t>(
+        &self,
+        temper: &'t Temper,
+    ) -> Result<&'t Band<Stress>, MetalError> {
         temper
             .flow_stress()
             .or(temper.tensile_strength())

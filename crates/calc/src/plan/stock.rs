@@ -1,7 +1,7 @@
 //! The wire of a line: the lot it comes from, and the ring that lot is believed to give.
 
 use crate::basis::{Answer, Basis, Caution, Input};
-use crate::metal::{Band, Catalogue, Hardness, Metal, MetalError, Temper, Verified};
+use crate::metal::{Band, Catalogue, Metal, MetalError, Temper, Verified};
 use crate::quantity::{Density, Length};
 use crate::wind::{LotFit, LotPrior, Mandrel, RingTrial, WireState};
 use crate::wire::Wire;
@@ -78,7 +78,7 @@ impl<'a> LineWire<'a> {
     pub(super) fn temper_in(&self, state: WireState) -> &Temper {
         match state {
             WireState::AsBought => self.temper,
-            WireState::Annealed => soft(self.metal).unwrap_or(self.temper),
+            WireState::Annealed => self.metal.soft_temper().unwrap_or(self.temper),
         }
     }
 
@@ -138,10 +138,6 @@ fn count<T>(items: &[T]) -> f64 {
     items.len() as f64
 }
 
-fn soft(metal: &Metal) -> Option<&Temper> {
-    metal.tempers().iter().find(|temper| temper.hardness() == Hardness::Annealed)
-}
-
 fn prior(
     metal: &Metal,
     temper: &Temper,
@@ -150,7 +146,7 @@ fn prior(
 ) -> Result<LotPrior, PlanError> {
     let record = match state {
         WireState::AsBought => Some(temper),
-        WireState::Annealed => soft(metal),
+        WireState::Annealed => metal.soft_temper().ok(),
     };
     let no_record = || {
         Band::new(

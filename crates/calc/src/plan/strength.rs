@@ -7,7 +7,7 @@ use crate::hold::{
 };
 use crate::metal::FlowLaw;
 use crate::quantity::{Curvature, Force};
-use crate::ring::{Ring, Strength, StrengthInput};
+use crate::ring::{Joint, Ring, RingMetal};
 use crate::slit::Kerf;
 use crate::wind::Winding;
 
@@ -15,37 +15,27 @@ use super::rod::Rod;
 use super::stock::LineWire;
 use super::{CoilsOnSheet, PlanError};
 
-/// Pull at which the closed ring opens, from the strength of the wire as it is wound.
+/// Pull at which the closed ring opens, from the flow stress of the wire as it is wound.
 pub(super) fn opens_at(
     wire: &LineWire<'_>,
     rod: &Rod,
     ring: &Ring,
 ) -> Result<Option<Answer<Force>>, PlanError> {
     let temper = wire.temper_in(rod.on_sheet.state);
-    let (Some(yields), Some(breaks), Ok(stiffness)) =
-        (temper.yield_strength(), temper.tensile_strength(), wire.metal.youngs_modulus())
-    else {
+    let Ok(metal) = RingMetal::of(wire.metal, temper, Joint::Touching) else {
         return Ok(None);
     };
-    let strength = Strength::of(StrengthInput {
-        wire: wire.wire.value,
-        aspect_ratio: ring.aspect_ratio(),
-        yield_strength: yields.typical(),
-        tensile_strength: breaks.typical(),
-        youngs_modulus: stiffness.typical(),
-    })?;
-    let inputs = vec![
-        wire.wire_input(),
-        Input::new("yield strength", yields.typical().mpa(), "MPa", yields.basis()),
-    ];
+    let flow_mpa = metal.value.flow_stress.mpa();
+    let inputs =
+        vec![wire.wire_input(), Input::new("bending flow stress", flow_mpa, "MPa", metal.basis)];
     Ok(Some(Answer {
-        value: strength.opens_at_with_axial(),
+        value: metal.value.pulls(wire.wire.value, ring.aspect_ratio())?.gives_way,
         basis: Basis::worked_out(
             "pull at which a hinge forms opposite the seam, its own pull counted",
-            "mechanics E11, E12",
+            "plastic hinge in wire that winding has hardened; docs/theory/ring.md, section 5",
             inputs,
         ),
-        cautions: Vec::new(),
+        cautions: metal.cautions,
     }))
 }
 

@@ -18,6 +18,8 @@ mod strength;
 
 mod soldered;
 
+mod pulled;
+
 mod bracket;
 
 pub use closing::{BendingLocalisation, Closing, ClosingInput};
@@ -26,5 +28,6 @@ pub use cut::{Ring, RingInput};
 pub use dust::kerf_dust;
 pub use error::RingError;
 pub use open_for_closed::{OpenForClosed, coil_inside_for_closed};
+pub use pulled::{Joint, RingMetal, RingPulls};
 pub use straight_chain::{ChainLength, RingsForLength, StraightChain};
 pub use strength::{Residual, Strength, StrengthInput};

@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use linkwright_calc::basis::Caution;
 use linkwright_calc::coil::{InsideDiameter, Pitch};
+use linkwright_calc::limits::LimitError;
 use linkwright_calc::metal::{Metal, Temper};
 use linkwright_calc::quantity::{Length, Typed};
 use linkwright_calc::ring::{
-    OpenForClosed, Residual, Ring, RingError, RingInput, Strength, StrengthInput,
-    coil_inside_for_closed,
+    Joint, OpenForClosed, Residual, Ring, RingError, RingInput, RingMetal, coil_inside_for_closed,
 };
 use linkwright_calc::slit::Kerf;
 use linkwright_calc::wire::Wire;
@@ -168,32 +168,32 @@ fn add_strength(printout: &mut Printout, plan: &Plan) -> Result<(), Refusal> {
     let (Some(metal), Some(temper)) = (&plan.metal, &plan.temper) else {
         return Ok(());
     };
-    let no_value = |error| Refusal::bench("--temper", temper.name().as_str(), error);
-    let flow = temper.flow_stress().or(temper.tensile_strength());
-    let (Some(flow), Some(tensile)) = (flow, temper.tensile_strength().or(flow)) else {
-        printout.note("no strength is on record for this temper");
-        return Ok(());
+    let refused = |error: LimitError| Refusal::bench("--temper", temper.name().as_str(), error);
+    let wound = match RingMetal::of(metal, temper, Joint::Touching) {
+        Ok(wound) => wound,
+        Err(why) => {
+            printout.note(&why.to_string());
+            return Ok(());
+        }
     };
-    let youngs_modulus = metal.youngs_modulus().map_err(no_value)?;
-    let strength = Strength::of(StrengthInput {
-        wire: plan.wire,
-        aspect_ratio: plan.ring.aspect_ratio(),
-        yield_strength: flow.typical(),
-        tensile_strength: tensile.typical(),
-        youngs_modulus: youngs_modulus.typical(),
-    })
-    .map_err(|error| Refusal::bench("--temper", temper.name().as_str(), error))?;
+    let (wire, aspect_ratio) = (plan.wire, plan.ring.aspect_ratio());
     printout.words("temper", "temper", temper.name().as_str());
-    for (label, key, force) in [
-        ("closed, not soldered: opens at", "opens_at_n", strength.opens_at()),
-        ("soldered: stretches from", "soldered_stretch_onset_n", strength.soldered_stretch_onset()),
-    ] {
-        printout.figure(label, key, force.n(), Unit::Force);
+    let pulls = wound.value.pulls(wire, aspect_ratio).map_err(refused)?;
+    let opens = "closed, not soldered: opens at";
+    printout.figure(opens, "opens_at_n", pulls.gives_way.n(), Unit::Force);
+    printout.basis("flow stress", wound.basis);
+    match RingMetal::of(metal, temper, Joint::Soldered) {
+        Ok(soldered) => {
+            let pulls = soldered.value.pulls(wire, aspect_ratio).map_err(refused)?;
+            let stretches = "soldered, so soft: stretches from";
+            let key = "soldered_stretch_onset_n";
+            printout.figure(stretches, key, pulls.gives_way.n(), Unit::Force);
+            printout.basis("flow stress once soldered", soldered.basis);
+        }
+        Err(why) => printout.note(&format!("soldered, so soft: {why}")),
     }
-    printout.basis("flow stress", flow.basis());
-    printout.basis("Young's modulus", youngs_modulus.basis());
+    let strength = wound.value.strength(wire, aspect_ratio).map_err(refused)?;
     printout.cautions(&strength.cautions(Residual::AsWound));
-    printout.caution("soldering softens the ring: take half to a third of the soldered pull");
     Ok(())
 }
 

@@ -232,6 +232,38 @@ fn a_ring_closes_weighs_and_bears() {
 }
 
 #[test]
+fn the_sheet_the_ring_and_the_chain_tell_the_same_pull() {
+    let example = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/necklace.toml");
+    let plan = answered_in_json(&format!("run-sheet {example}"));
+    let ring = &plan["answer"]["sheets"][0]["ring"];
+    let closed_mm = ring["closed_inside_diameter_mm"].as_f64().expect("a size");
+    let (wire_mm, flow_mpa) = (1.02, 238.0);
+    // Soft sterling flows at 238 MPa (data/metals.csv). Without its own pull the hinge forms at Mp/R, and
+    // that takes 0.5 to 1 % off: docs/theory/ring.md, section 5.
+    let hinge_n = flow_mpa * f64::powi(wire_mm, 3) / 6.0 / (0.5 * (closed_mm + wire_mm));
+    let opens_n = ring["opens_at_n"].as_f64().expect("a pull");
+    assert!(opens_n < 0.995 * hinge_n && opens_n > 0.99 * hinge_n, "{opens_n} {hinge_n}");
+    let of = "--wire 1.02mm --metal sterling --temper soft";
+    let alone = answered_in_json(&format!("ring {of} --closed '{closed_mm} mm' --kerf 0.25mm"));
+    assert!(near(&alone["answer"]["opens_at_n"], opens_n, 1e-6), "{alone} {opens_n}");
+    let inside = format!("--inside '{closed_mm} mm' --closed");
+    let pulled = |more: &str| {
+        let chain =
+            answered_in_json(&format!("chain cable {of} {inside} --in-full --pull-n 1 {more}"));
+        chain["under_load"]["gives_way_n"].as_f64().unwrap_or_else(|| panic!("{chain}"))
+    };
+    // Each ring of a cable chain carries all of the pull; the contact is solved to a thousandth.
+    assert!((pulled("") / opens_n - 1.0).abs() < 1e-3, "{} {opens_n}", pulled(""));
+    // Soldered it draws out oval at four times the hinge of soft metal, whatever the wire was before.
+    let hard = of.replace("soft", "hard");
+    let soldered =
+        answered_in_json(&format!("ring {hard} --closed '{closed_mm} mm' --kerf 0.25mm"));
+    let onset = &soldered["answer"]["soldered_stretch_onset_n"];
+    assert!(near(onset, 4.0 * hinge_n, 1e-3), "{soldered}");
+    assert!((pulled("--soldered") / (4.0 * hinge_n) - 1.0).abs() < 1e-3);
+}
+
+#[test]
 fn a_jar_is_counted_by_weight() {
     // T5: 3,050 rings +/- 9.
     let line = "count weight --net '412.35 g' --sample-rings 50 --sample '6.76 g' \

@@ -16,7 +16,7 @@ pub use last_ring::{Fits, LastRing};
 pub use measured::{Correction, MeasuredError, MeasuredPiece, Reading};
 pub use question::{QuestionError, answer};
 pub use ring::ClosedRing;
-pub use under_load::{Joint, RingMetal, UnderLoad};
+pub use under_load::UnderLoad;
 
 use linkwright_calc::basis::{Basis, Caution, Input};
 use linkwright_calc::quantity::{Density, Length, Mass};

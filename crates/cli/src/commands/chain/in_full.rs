@@ -1,9 +1,9 @@
 //! What a chain is like in the hand, where that was asked for.
 
-use linkwright_answers::chain::{ChainAnswer, InFull, InFullError, ring_metal};
+use linkwright_answers::chain::{ChainAnswer, InFull, InFullError};
 use linkwright_answers::refusal::Refusal;
 use linkwright_calc::quantity::Force;
-use linkwright_linkage::answer::{Joint, RingMetal};
+use linkwright_calc::ring::{Joint, RingMetal};
 use linkwright_linkage::solve::Patient;
 
 use super::Args;
@@ -31,5 +31,6 @@ fn metal(args: &Args, answered: &ChainAnswer) -> Result<RingMetal, Refusal> {
     let name = args.temper.as_deref().unwrap_or_default();
     let temper = typed::temper(&metal, name, answered.rings[0].ring.wire())?.value;
     let joint = if args.soldered { Joint::Soldered } else { Joint::Touching };
-    ring_metal(&metal, &temper, joint).map_err(|error| Refusal::bench("--temper", name, error))
+    let rings = RingMetal::of(&metal, &temper, joint);
+    Ok(rings.map_err(|error| Refusal::bench("--temper", name, error))?.value)
 }

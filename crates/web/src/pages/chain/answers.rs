@@ -5,7 +5,8 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use linkwright_answers::chain::{ChainAnswer, ChainError, Steps, answer_by};
 use linkwright_calc::quantity::Force;
-use linkwright_linkage::answer::{Drawn, LastRing, RingMetal, TightestBend, UnderLoad};
+use linkwright_calc::ring::RingMetal;
+use linkwright_linkage::answer::{Drawn, LastRing, TightestBend, UnderLoad};
 use linkwright_linkage::solve::Way;
 use linkwright_linkage::table;
 

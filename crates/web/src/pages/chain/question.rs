@@ -3,14 +3,15 @@
 use std::sync::Arc;
 
 use linkwright_answers::chain::{
-    AskedMetal, AskedRing, ChainAsked, EndsAsked, NoPattern, PieceAsked, Solver, ring_metal,
+    AskedMetal, AskedRing, ChainAsked, EndsAsked, NoPattern, PieceAsked, Solver,
 };
 use linkwright_answers::printout::{SIZE_PLACES, short_mm};
 use linkwright_calc::metal::{Catalogue, Metal};
 use linkwright_calc::quantity::{Length, RingSide, RingState, parse_length, parse_ring_size};
+use linkwright_calc::ring::{Joint, RingMetal};
 use linkwright_calc::slit::Kerf;
 use linkwright_calc::wire::Wire;
-use linkwright_linkage::answer::{Correction, Joint, RingMetal};
+use linkwright_linkage::answer::Correction;
 use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_store::View;
 
@@ -103,7 +104,8 @@ pub(super) fn read(
             ring_metal: metal
                 .temper_for_wire(asked.at("temper"), wire)
                 .ok()
-                .and_then(|temper| ring_metal(metal, temper.value, Joint::Touching).ok()),
+                .and_then(|temper| RingMetal::of(metal, temper.value, Joint::Touching).ok())
+                .map(|rings| rings.value),
             correction,
             solver,
         }),

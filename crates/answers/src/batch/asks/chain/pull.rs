@@ -3,11 +3,10 @@
 use linkwright_calc::limits::FORCE;
 use linkwright_calc::metal::Metal;
 use linkwright_calc::quantity::Force;
+use linkwright_calc::ring::{Joint, RingMetal};
 use linkwright_calc::wire::Wire;
-use linkwright_linkage::answer::{Joint, RingMetal};
 
 use crate::batch::inputs::Inputs;
-use crate::chain::ring_metal;
 use crate::refusal::Refusal;
 
 /// The strength of a metal as numbers.
@@ -43,8 +42,10 @@ pub(super) fn pull(
                 inputs.bench("temper", "how hard is the metal? Name a temper, such as soft")
             );
         }
+        let flow_stress = inputs.stress(STRENGTHS[0])?;
         RingMetal {
-            yield_strength: inputs.stress(STRENGTHS[0])?,
+            flow_stress,
+            first_set_stress: flow_stress,
             tensile_strength: inputs.stress(STRENGTHS[1])?,
             youngs_modulus: inputs.youngs_modulus(STRENGTHS[2])?,
             joint,
@@ -62,5 +63,6 @@ fn of_temper(
     let Some(metal) = metal else { return Err(inputs.missing("metal")) };
     let found = metal.temper_for_wire(inputs.word("temper")?, wire);
     let temper = found.map_err(|error| inputs.bench("temper", error))?.value;
-    ring_metal(metal, temper, joint).map_err(|error| inputs.bench("temper", error))
+    let rings = RingMetal::of(metal, temper, joint);
+    Ok(rings.map_err(|error| inputs.bench("temper", error))?.value)
 }
