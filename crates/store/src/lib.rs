@@ -16,6 +16,8 @@ pub mod export;
 
 mod for_good;
 
+mod further;
+
 mod header;
 
 mod history;
@@ -29,6 +31,8 @@ mod look;
 mod moment;
 
 mod opening;
+
+mod measured_pieces;
 
 mod orders;
 
@@ -76,9 +80,11 @@ pub use act::Act;
 pub use backup::{DAILY_BACKUPS_KEPT, back_up, backups_of, by_hand};
 pub use check::{Report, Trouble, check};
 pub use error::{Conflict, OpenError, StoreError};
+pub use further::FurtherSize;
 pub use history::{ActionDone, ChangeKind, FormerValue};
 pub use id::Id;
 pub use look::look;
+pub use measured_pieces::PieceInFull;
 pub use moment::Moment;
 pub use order_lines::LineInFull;
 pub use orders::{OrderClue, OrderOnList};

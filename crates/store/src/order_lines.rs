@@ -41,57 +41,18 @@ impl View<'_> {
     /// # Errors
     /// If the file cannot be read.
     pub fn in_full(&self, line: Saved<OrderLine>) -> Result<LineInFull, StoreError> {
-        let further = self.further_rings_of(line.id)?.into_iter();
+        let further = self.further_of::<FurtherRing>(line.id)?.into_iter();
         let further = further.map(|ring| ring.record).collect();
         Ok(LineInFull { id: line.id, line: line.record, further })
-    }
-
-    /// The ring sizes of a line beyond its own, in the pattern's order.
-    ///
-    /// # Errors
-    /// If the file cannot be read.
-    pub fn further_rings_of(
-        &self,
-        line: Id<OrderLine>,
-    ) -> Result<Vec<Saved<FurtherRing>>, StoreError> {
-        self.some("where order_line_id = ?1 order by size", [line])
     }
 }
 
 impl Act<'_> {
-    /// Puts these further ring sizes in the place of those a line has. Each size keeps its number, so
-    /// that each keeps its own history.
-    ///
-    /// # Errors
-    /// [`StoreError::Conflict`] if a rule of their table stands against one.
-    pub fn keep_further_rings(
-        &self,
-        line: Id<OrderLine>,
-        rings: &[FurtherRing],
-    ) -> Result<(), StoreError> {
-        let kept = self.further_rings_of(line)?;
-        for gone in
-            kept.iter().filter(|kept| rings.iter().all(|ring| ring.size != kept.record.size))
-        {
-            self.remove(gone.id)?;
-        }
-        for ring in rings {
-            let ring = FurtherRing { order_line_id: line, ..ring.clone() };
-            match kept.iter().find(|kept| kept.record.size == ring.size) {
-                Some(kept) if kept.record == ring => {}
-                Some(kept) => self.change(kept.id, &ring)?,
-                None => drop(self.add(&ring)?),
-            }
-        }
-        Ok(())
-    }
-
     /// Takes a line out of an order with its further ring sizes.
     ///
     /// # Errors
     /// [`StoreError::NotFound`] if there is none.
     pub fn remove_line(&self, line: Id<OrderLine>) -> Result<(), StoreError> {
-        self.keep_further_rings(line, &[])?;
-        self.remove(line)
+        self.remove_in_full::<FurtherRing>(line)
     }
 }

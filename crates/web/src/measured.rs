@@ -9,8 +9,8 @@ use linkwright_calc::quantity::Length;
 use linkwright_calc::wire::Wire;
 use linkwright_linkage::answer::{ClosedRing, Correction, MeasuredPiece as Measured, Reading};
 use linkwright_linkage::pattern::Pattern;
-use linkwright_store::records::MeasuredPiece;
-use linkwright_store::{Saved, StoreError, View};
+use linkwright_store::records::{MeasuredPiece, RingOfPiece};
+use linkwright_store::{PieceInFull, StoreError, View};
 use serde_json::{Value, json};
 
 use crate::patterns::{known_patterns, solver};
@@ -19,6 +19,7 @@ use crate::patterns::{known_patterns, solver};
 /// nothing.
 pub(crate) struct PieceRead {
     pub(crate) piece: MeasuredPiece,
+    pub(crate) further: Vec<RingOfPiece>,
     pub(crate) reading: Result<Reading, String>,
 }
 
@@ -32,11 +33,12 @@ pub(crate) fn pieces_of(
     let name = format!("measured pieces of {} as {:?}", pattern.name(), pattern.spec().links);
     let solver = solver(view);
     view.worked_out(&name, || {
-        let kept = view.worked_out("measured pieces", || view.all::<MeasuredPiece>())?;
-        let own = kept.iter().filter(|kept| kept.record.pattern == pattern.name());
-        let latest = own.rev().take(PIECES_MOST).map(|kept: &Saved<MeasuredPiece>| PieceRead {
-            reading: reading_of(pattern, &kept.record, &solver),
-            piece: kept.record.clone(),
+        let kept = view.worked_out("measured pieces", || view.pieces_in_full())?;
+        let own = kept.iter().filter(|kept| kept.piece.pattern == pattern.name());
+        let latest = own.rev().take(PIECES_MOST).map(|kept: &PieceInFull| PieceRead {
+            reading: reading_of(pattern, (&kept.piece, &kept.further), &solver),
+            piece: kept.piece.clone(),
+            further: kept.further.clone(),
         });
         Ok::<_, StoreError>(latest.collect())
     })
@@ -56,8 +58,8 @@ pub fn measured_readings(view: &View<'_>, pattern: &Pattern) -> Result<Vec<Readi
 /// # Errors
 /// If the file cannot be read.
 pub fn chain_corrections(view: &View<'_>) -> Result<BTreeMap<String, Correction>, StoreError> {
-    let kept = view.worked_out("measured pieces", || view.all::<MeasuredPiece>())?;
-    let names: BTreeSet<&str> = kept.iter().map(|piece| piece.record.pattern.as_str()).collect();
+    let kept = view.worked_out("measured pieces", || view.pieces_in_full())?;
+    let names: BTreeSet<&str> = kept.iter().map(|kept| kept.piece.pattern.as_str()).collect();
     let patterns = known_patterns(view)?;
     let known = names.into_iter().filter_map(|name| patterns.find(name).ok());
     known
@@ -71,18 +73,17 @@ pub fn chain_corrections(view: &View<'_>) -> Result<BTreeMap<String, Correction>
 /// What a piece says of the ratio of real to worked-out length, or in a sentence why nothing.
 pub(crate) fn reading_of(
     pattern: &Pattern,
-    piece: &MeasuredPiece,
+    (piece, further): (&MeasuredPiece, &[RingOfPiece]),
     solver: &Solver,
 ) -> Result<Reading, String> {
-    let rings = rings_of(piece).map_err(|error| error.to_string())?;
+    let rings = rings_of(piece, further).map_err(|error| error.to_string())?;
     let measured =
         Measured { rings: u64::from(piece.rings), length: Length::from_mm(piece.length_mm) };
     reading(pattern, &rings, measured, solver).map_err(|error| error.to_string())
 }
 
-fn rings_of(piece: &MeasuredPiece) -> Result<Vec<ClosedRing>, LimitError> {
-    let sizes = sizes_of(piece).into_iter();
-    sizes
+fn rings_of(piece: &MeasuredPiece, further: &[RingOfPiece]) -> Result<Vec<ClosedRing>, LimitError> {
+    sizes_of(piece, further)
         .map(|(wire_mm, inside_mm)| {
             ClosedRing::new(Wire::new(Length::from_mm(wire_mm))?, Length::from_mm(inside_mm))
         })
@@ -90,16 +91,18 @@ fn rings_of(piece: &MeasuredPiece) -> Result<Vec<ClosedRing>, LimitError> {
 }
 
 /// Wire and closed inside diameter of every ring size in mm, the main one first.
-fn sizes_of(piece: &MeasuredPiece) -> Vec<(f64, f64)> {
-    let mut sizes = vec![(piece.wire_mm, piece.closed_inside_mm)];
-    sizes.extend(piece.second_wire_mm.zip(piece.second_closed_inside_mm));
-    sizes
+pub(crate) fn sizes_of(
+    piece: &MeasuredPiece,
+    further: &[RingOfPiece],
+) -> impl Iterator<Item = (f64, f64)> {
+    let further = further.iter().map(|ring| (ring.wire_mm, ring.closed_inside_mm));
+    std::iter::once((piece.wire_mm, piece.closed_inside_mm)).chain(further)
 }
 
 impl PieceRead {
     /// The piece as a line of an order file gives it.
     pub(crate) fn as_json(&self) -> Value {
-        let of = sizes_of(&self.piece).into_iter().map(|(wire_mm, inside_mm)| {
+        let of = sizes_of(&self.piece, &self.further).map(|(wire_mm, inside_mm)| {
             json!({
                 "wire": format!("{wire_mm} mm"),
                 "ring": format!("{inside_mm} mm inside closed"),

@@ -172,7 +172,7 @@ fn add_strength(printout: &mut Printout, plan: &Plan) -> Result<(), Refusal> {
     let wound = match RingMetal::of(metal, temper, Joint::Touching) {
         Ok(wound) => wound,
         Err(why) => {
-            printout.note(&why.to_string());
+            printout.note(why.to_string());
             return Ok(());
         }
     };
@@ -190,7 +190,7 @@ fn add_strength(printout: &mut Printout, plan: &Plan) -> Result<(), Refusal> {
             printout.figure(stretches, key, pulls.gives_way.n(), Unit::Force);
             printout.basis("flow stress once soldered", soldered.basis);
         }
-        Err(why) => printout.note(&format!("soldered, so soft: {why}")),
+        Err(why) => printout.note(format!("soldered, so soft: {why}")),
     }
     let strength = wound.value.strength(wire, aspect_ratio).map_err(refused)?;
     printout.cautions(&strength.cautions(Residual::AsWound));

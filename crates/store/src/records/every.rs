@@ -3,8 +3,8 @@
 use crate::record::Record;
 use crate::records::{
     Batch, Blade, Coil, Fault, FrozenSheet, FurtherRing, Handout, HandoutGiven, Holder,
-    KeptPattern, MeasuredPiece, MetalOverlay, OrderLine, OtherWorkshop, Photo, Reading, RingOrder,
-    Rod, Run, Tick, Trial, WireLot, Workshop,
+    KeptPattern, MeasuredPiece, MetalOverlay, OrderLine, OtherWorkshop, Photo, Reading,
+    RingOfPiece, RingOrder, Rod, Run, Tick, Trial, WireLot, Workshop,
 };
 
 /// What is to be done with each kind of record.
@@ -37,5 +37,6 @@ pub(crate) fn every_kind<E>(each: &mut impl EachKind<E>) -> Result<(), E> {
     each.kind::<Fault>()?;
     each.kind::<OtherWorkshop>()?;
     each.kind::<MeasuredPiece>()?;
+    each.kind::<RingOfPiece>()?;
     each.kind::<KeptPattern>()
 }

@@ -1,5 +1,6 @@
 //! What was linked and measured.
 
+use crate::id::Id;
 use crate::record::record;
 
 record! {
@@ -19,14 +20,6 @@ record! {
         ring_typed: String,
         /// Inside diameter once closed, mm.
         closed_inside_mm: f64,
-        /// Wire of the second ring size as typed, for patterns of two.
-        second_wire_typed: Option<String>,
-        /// Wire diameter of the second size, mm.
-        second_wire_mm: Option<f64>,
-        /// Ring of the second size as typed.
-        second_ring_typed: Option<String>,
-        /// Inside diameter of the second size once closed, mm.
-        second_closed_inside_mm: Option<f64>,
         /// Rings of all sizes in the piece.
         rings: u32,
         /// Length over all as typed.
@@ -35,5 +28,23 @@ record! {
         length_mm: f64,
         /// Anything else.
         note: String,
+    }
+}
+
+record! {
+    /// A ring size of a measured piece beyond its first, for patterns of several.
+    RingOfPiece in "ring_of_piece", a "further ring size of a measured piece" {
+        /// The piece.
+        measured_piece_id: Id<MeasuredPiece>,
+        /// Its place among the pattern's sizes, from 2.
+        size: u32,
+        /// Wire as typed.
+        wire_typed: String,
+        /// Wire diameter, mm.
+        wire_mm: f64,
+        /// Ring as typed, with inside or outside and open or closed.
+        ring_typed: String,
+        /// Inside diameter once closed, mm.
+        closed_inside_mm: f64,
     }
 }

@@ -28,7 +28,7 @@ pub use bench::{Coil, FrozenSheet, Reading, Run, Tick};
 pub use blade::{Blade, Holder};
 pub(crate) use every::{EachKind, every_kind};
 pub use fault::Fault;
-pub use linked::MeasuredPiece;
+pub use linked::{MeasuredPiece, RingOfPiece};
 pub use orders::{FurtherRing, LineKind, OrderLine, RingOrder};
 pub use others::OtherWorkshop;
 pub use own_pattern::KeptPattern;

@@ -12,6 +12,7 @@ const STEPS: &[&str] = &[
     include_str!("step_006.sql"),
     include_str!("step_007.sql"),
     include_str!("step_008.sql"),
+    include_str!("step_009.sql"),
 ];
 
 /// Marks a file as ours, in `application_id`: "LkWr".
@@ -41,6 +42,7 @@ pub(crate) const RECORD_TABLES: &[&str] = &[
     "fault",
     "other_workshop",
     "measured_piece",
+    "ring_of_piece",
     "own_pattern",
 ];
 

@@ -8,7 +8,7 @@ use rusqlite::Connection;
 
 use super::{APPLICATION_ID, RECORD_TABLES, STEPS, columns_of, known_step, take_step};
 use crate::record::Record;
-use crate::records::{EachKind, FurtherRing, every_kind};
+use crate::records::{EachKind, FurtherRing, RingOfPiece, every_kind};
 use crate::{Id, Moment, Store, StoreError, check};
 
 /// The rows that programs of a step wrote.
@@ -126,6 +126,50 @@ fn the_second_ring_size_of_step_6_is_a_further_ring_and_is_taken_back_with_its_l
     assert_eq!(store.undo_last(now).expect("undone"), "Added a line");
     assert_eq!(last_line().line.name, "bracelet");
     assert_eq!(store.read(|view| view.count::<FurtherRing>()).expect("read"), 1);
+}
+
+#[test]
+fn the_second_ring_size_of_a_piece_of_step_8_is_a_further_ring_and_is_taken_back_with_its_piece() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = left_by(8, folder.path());
+    let before = Connection::open(&path).expect("a file");
+    before
+        .execute_batch(
+            "insert into action (id, at_utc, what)
+                 values (200, '2026-11-27T08:00:00.000Z', 'Measured 20 rings');
+             insert into measured_piece (pattern, measured_on, metal, wire_typed, wire_mm,
+                                         ring_typed, closed_inside_mm, second_wire_typed,
+                                         second_wire_mm, second_ring_typed,
+                                         second_closed_inside_mm, rings, length_typed, length_mm,
+                                         note)
+                 values ('large_and_small', '2026-11-27', 'copper', '1 mm', 1,
+                         '6 mm inside closed', 6, '0.8 mm', 0.8, '3.5 mm inside closed', 3.5,
+                         20, '97 mm', 97, '');
+             insert into action (id, at_utc, what)
+                 values (201, '2026-11-27T08:05:00.000Z', 'Noted it');
+             update measured_piece set note = 'by hand' where length_mm = 97;",
+        )
+        .expect("as step 8 kept it");
+    drop(before);
+    let store = Store::open(&path).expect("opens");
+    let now = Moment::parse("2026-11-28T08:30:00Z").expect("a moment");
+    let pieces = || store.read(|view| view.pieces_in_full()).expect("read");
+    let last = pieces().pop().expect("a piece");
+    let small = RingOfPiece {
+        measured_piece_id: last.id,
+        size: 2,
+        wire_typed: "0.8 mm".to_owned(),
+        wire_mm: 0.8,
+        ring_typed: "3.5 mm inside closed".to_owned(),
+        closed_inside_mm: 3.5,
+    };
+    assert_eq!((last.piece.note.as_str(), &last.further[..]), ("by hand", &[small][..]));
+    assert!(pieces()[0].further.is_empty());
+    assert_eq!(store.undo_last(now).expect("undone"), "Noted it");
+    assert_eq!(pieces().pop().map(|last| last.piece.note).as_deref(), Some(""));
+    assert_eq!(store.undo_last(now).expect("undone"), "Measured 20 rings");
+    assert_eq!(pieces().len(), 1);
+    assert_eq!(store.read(|view| view.count::<RingOfPiece>()).expect("read"), 0);
 }
 
 struct ChangeAll<'a> {

@@ -105,11 +105,11 @@ fn further_ring_sizes_of_a_line_are_changed_and_taken_back_with_it() {
     let in_full = || store.read(|view| view.lines_in_full(order)).expect("read").remove(0);
     let line = in_full().id;
     let keep = |what: &str, rings: &[FurtherRing]| {
-        store.act(now(), what, |act| act.keep_further_rings(line, rings)).expect("saved");
+        store.act(now(), what, |act| act.keep_further(line, rings)).expect("saved");
     };
     let (two, three) = (small_ring(line, 2, "3 mm"), small_ring(line, 3, "2 mm"));
     keep("Asked for three sizes", &[two.clone(), three.clone()]);
-    let number = store.read(|view| view.further_rings_of(line)).expect("read")[0].id;
+    let number = store.read(|view| view.further_of::<FurtherRing>(line)).expect("read")[0].id;
     let thinner = small_ring(line, 2, "2.5 mm");
     keep("Asked for two sizes", std::slice::from_ref(&thinner));
     assert_eq!(in_full().further, [thinner]);

@@ -1,8 +1,8 @@
 //! Pieces that were linked and measured correct what orders of their pattern take, until a sheet is frozen.
 
 use axum::http::StatusCode;
-use linkwright_store::StoreError;
-use linkwright_store::records::{MeasuredPiece, OrderLine};
+use linkwright_store::records::{MeasuredPiece, OrderLine, RingOfPiece};
+use linkwright_store::{Id, StoreError};
 
 use crate::bench::Bench;
 use crate::examples;
@@ -38,10 +38,6 @@ fn piece(pattern: &str, inside_mm: f64) -> MeasuredPiece {
         wire_mm: WIRE_MM,
         ring_typed: format!("{inside_mm} mm inside closed"),
         closed_inside_mm: inside_mm,
-        second_wire_typed: None,
-        second_wire_mm: None,
-        second_ring_typed: None,
-        second_closed_inside_mm: None,
         rings: 40,
         length_typed: format!("{length_mm} mm"),
         length_mm,
@@ -57,6 +53,53 @@ fn measure(bench: &Bench, pieces: usize, piece: &MeasuredPiece) {
         .store()
         .act(now, "Measured", |act| (0..pieces).try_for_each(|_| act.add(piece).map(drop)));
     kept.expect("saved");
+}
+
+#[tokio::test]
+async fn pieces_of_four_ring_sizes_correct_their_orders() {
+    let bench = Bench::new();
+    let now = bench.app.clock().now();
+    let order = "graduated-cable.toml";
+    let made: Result<(), StoreError> = bench.app.store().act(now, "Set up", |act| {
+        examples::add_workshop(act, &examples::workshop_of(order));
+        examples::add_order(act, order);
+        Ok(())
+    });
+    made.expect("saved");
+    let before = page(&bench, "/orders/1/sheet").await;
+    assert!(!before.contains("corrected by"), "{before}");
+    // Two repeats of 8 + 2 x 6.5 + 2 x 5 + 4.5 mm, 2 % short, and two wires: chain.md, section 6.2.
+    let length_mm = SHORT * 71.0 + 2.0;
+    let long = MeasuredPiece {
+        wire_mm: 1.0,
+        closed_inside_mm: 8.0,
+        rings: 12,
+        length_typed: format!("{length_mm} mm"),
+        length_mm,
+        ..piece("graduated_cable", 8.0)
+    };
+    let further = [(2, 6.5), (3, 5.0), (4, 4.5)].map(|(size, inside_mm)| RingOfPiece {
+        measured_piece_id: Id::new(0),
+        size,
+        wire_typed: "1 mm".to_owned(),
+        wire_mm: 1.0,
+        ring_typed: format!("{inside_mm} mm inside closed"),
+        closed_inside_mm: inside_mm,
+    });
+    let kept: Result<(), StoreError> = bench.app.store().act(now, "Measured", |act| {
+        (0..20).try_for_each(|_| act.add_piece(&long, &further).map(drop))
+    });
+    kept.expect("saved");
+    let after = page(&bench, "/orders/1/sheet").await;
+    assert!(after.contains("corrected by 20 measured pieces to 98."), "{after}");
+    // With the third size left out they are no rings of the pattern, and say nothing.
+    let less: Result<(), StoreError> = bench.app.store().act(now, "Lost one", |act| {
+        let lost = act.all::<RingOfPiece>()?.into_iter().filter(|ring| ring.record.size == 3);
+        lost.into_iter().try_for_each(|ring| act.remove(ring.id))
+    });
+    less.expect("saved");
+    let without = page(&bench, "/orders/1/sheet").await;
+    assert!(!without.contains("corrected by"), "{without}");
 }
 
 /// The words of a page, and the number before some of them.

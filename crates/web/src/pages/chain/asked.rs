@@ -7,10 +7,27 @@ use axum::http::Uri;
 /// Longest text a field may hold.
 const LETTERS_MOST: usize = 200;
 
+/// Names of the fields of each ring size beyond the first, as many as a pattern file may have.
+pub(super) const FURTHER: [(&str, &str); 11] = [
+    ("wire2", "inside2"),
+    ("wire3", "inside3"),
+    ("wire4", "inside4"),
+    ("wire5", "inside5"),
+    ("wire6", "inside6"),
+    ("wire7", "inside7"),
+    ("wire8", "inside8"),
+    ("wire9", "inside9"),
+    ("wire10", "inside10"),
+    ("wire11", "inside11"),
+    ("wire12", "inside12"),
+];
+
 /// Fields of the page; those of further ring sizes carry the number of the size.
-pub(super) const FIELDS: [&str; 17] = [
+pub(super) const FIELDS: [&str; 33] = [
     "handling", "pattern", "metal", "temper", "wire", "inside", "state", "kerf", "length",
-    "across", "clasp", "wire2", "inside2", "wire3", "inside3", "wire4", "inside4",
+    "across", "clasp", "wire2", "inside2", "wire3", "inside3", "wire4", "inside4", "wire5",
+    "inside5", "wire6", "inside6", "wire7", "inside7", "wire8", "inside8", "wire9", "inside9",
+    "wire10", "inside10", "wire11", "inside11", "wire12", "inside12",
 ];
 
 /// What was typed, by name of the field.
@@ -80,7 +97,15 @@ pub(super) fn address<'a>(page: &str, pairs: impl Iterator<Item = (&'a str, &'a 
 mod tests {
     use std::collections::BTreeMap;
 
-    use super::Asked;
+    use super::{Asked, FIELDS, FURTHER};
+
+    #[test]
+    fn every_ring_size_has_its_fields() {
+        for ((wire, inside), size) in FURTHER.into_iter().zip(2..) {
+            assert_eq!((wire, inside), (&*format!("wire{size}"), &*format!("inside{size}")));
+            assert!(FIELDS.contains(&wire) && FIELDS.contains(&inside), "{size}");
+        }
+    }
 
     #[test]
     fn an_address_says_again_what_was_asked_and_nothing_else() {

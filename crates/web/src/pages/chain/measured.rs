@@ -9,16 +9,16 @@ use linkwright_answers::printout::both_lengths;
 use linkwright_calc::quantity::{Length, parse_count, parse_length};
 use linkwright_linkage::answer::Correction;
 use linkwright_linkage::pattern::{Kind, Pattern};
-use linkwright_store::records::MeasuredPiece;
-use linkwright_store::{StoreError, View};
+use linkwright_store::records::{MeasuredPiece, RingOfPiece};
+use linkwright_store::{Id, StoreError, View};
 
 use super::answers::answered;
-use super::asked::Asked;
+use super::asked::{Asked, FURTHER};
 use super::question::{pattern_named, size_typed};
 use super::show::{MeasuredForm, asked_in_full, page};
 use crate::error::PageError;
 use crate::form::{Complaints, Sent, given};
-use crate::measured::{PieceRead, measured_readings, pieces_of, reading_of};
+use crate::measured::{PieceRead, measured_readings, pieces_of, reading_of, sizes_of};
 use crate::patterns::solver;
 use crate::planning::metals_for_names;
 use crate::state::App;
@@ -47,15 +47,13 @@ impl Pieces {
     pub(super) fn of(view: &View<'_>, pattern: &Pattern) -> Result<Pieces, StoreError> {
         let pieces = pieces_of(view, pattern)?;
         let metals = metals_for_names(view)?;
-        let row = |PieceRead { piece, reading }: &PieceRead| PieceRow {
+        let row = |PieceRead { piece, further, reading }: &PieceRead| PieceRow {
             day: piece.measured_on.clone(),
             rings: piece.rings,
             length: both_lengths(piece.length_mm),
-            of: format!(
-                "{}, wire {:.2} mm, rings {:.2} mm inside closed",
-                crate::planning::metal_name(&metals, &piece.metal),
-                piece.wire_mm,
-                piece.closed_inside_mm
+            of: of_in_words(
+                &crate::planning::metal_name(&metals, &piece.metal),
+                sizes_of(piece, further),
             ),
             ratio: match reading {
                 Ok(read) => format!("{:.1} % of the length worked out", 100.0 * read.ratio),
@@ -68,6 +66,23 @@ impl Pieces {
             correction: Correction::from_readings(&readings),
         })
     }
+}
+
+/// Metal and every ring size of a piece; one wire for all is named once.
+fn of_in_words(metal: &str, sizes: impl Iterator<Item = (f64, f64)>) -> String {
+    let mut said = metal.to_owned();
+    let mut last = String::new();
+    for (wire_mm, inside_mm) in sizes {
+        let wire = format!("wire {wire_mm:.2} mm");
+        if wire == last {
+            said.push_str(&format!(" and {inside_mm:.2} mm"));
+        } else {
+            let apart = if last.is_empty() { "," } else { ";" };
+            said.push_str(&format!("{apart} {wire}, rings {inside_mm:.2} mm"));
+        }
+        last = wire;
+    }
+    said + " inside closed"
 }
 
 /// Keeps a measured piece, or shows the page again with what is wrong.
@@ -84,12 +99,12 @@ pub(super) async fn add(
     let day = app.clock().today().to_string();
     let (asking, typed) = (asked.clone(), form.clone());
     let read = app.read(move |view| read(view, &asking, &typed, day)).await?;
-    let piece = match read {
-        Ok(piece) => piece,
+    let (piece, further) = match read {
+        Ok(read) => read,
         Err(complaints) => return page(&app, asked, form, complaints).await,
     };
     let what = format!("Measured {} rings of {}", piece.rings, piece.pattern);
-    app.act(&token, what, move |act| Ok(act.add(&piece)?)).await?;
+    app.act(&token, what, move |act| Ok(act.add_piece(&piece, &further)?)).await?;
     Ok(Redirect::to(&format!("{}#measured", asked.address("/chain/pattern"))).into_response())
 }
 
@@ -98,7 +113,7 @@ fn read(
     asked: &Asked,
     form: &MeasuredForm,
     day: String,
-) -> Result<Result<MeasuredPiece, Complaints>, PageError> {
+) -> Result<Result<(MeasuredPiece, Vec<RingOfPiece>), Complaints>, PageError> {
     let pattern = pattern_named(view, asked.at("pattern"))?;
     let question = match asked_in_full(view, &pattern, asked)?.question {
         Ok(question) => question,
@@ -106,7 +121,7 @@ fn read(
     };
     let mut complaints = Complaints::default();
     if !can_be_measured(&pattern) {
-        complaints.add("measured_length", "only a chain of one or two ring sizes is measured here");
+        complaints.add("measured_length", "only the length of a chain is measured here");
     }
     if form.note.chars().count() > LETTERS_MOST {
         complaints.add("note", format!("at most {LETTERS_MOST} letters are kept here"));
@@ -117,11 +132,12 @@ fn read(
     let (Some(rings), Some(length)) = (rings, length) else { return Ok(Err(complaints)) };
     let found = answered(&question).map_err(PageError::Unreadable)?;
     let piece = piece(&found.answer, asked, rings, (&form.length, length.value()), &form.note, day);
+    let further = further(&found.answer, asked);
     // A slip of the pen is told at once, and not learned from.
-    if let Err(said) = reading_of(&pattern, &piece, &solver(view)) {
+    if let Err(said) = reading_of(&pattern, (&piece, &further), &solver(view)) {
         complaints.add("measured_length", said);
     }
-    Ok(if complaints.is_empty() { Ok(piece) } else { Err(complaints) })
+    Ok(if complaints.is_empty() { Ok((piece, further)) } else { Err(complaints) })
 }
 
 fn piece(
@@ -133,26 +149,14 @@ fn piece(
     measured_on: String,
 ) -> MeasuredPiece {
     let main = answer.rings[0].ring;
-    let second = answer.rings.get(1).map(|used| used.ring);
-    let ring_typed = |ring: &AskedRing, field: &str| match asked.at(field) {
-        "" => format!("{} inside closed", size_typed(ring.closed_inside().mm())),
-        typed => format!("{typed} inside {}", asked.at("state")),
-    };
-    let wire_typed = |ring: &AskedRing, field: &str| {
-        given(asked.at(field)).unwrap_or_else(|| size_typed(ring.wire().diameter().mm()))
-    };
     MeasuredPiece {
         pattern: answer.name.clone(),
         measured_on,
         metal: asked.at("metal").to_owned(),
-        wire_typed: wire_typed(&main, "wire"),
+        wire_typed: wire_typed(asked, &main, "wire"),
         wire_mm: main.wire().diameter().mm(),
-        ring_typed: ring_typed(&main, "inside"),
+        ring_typed: ring_typed(asked, &main, "inside"),
         closed_inside_mm: main.closed_inside().mm(),
-        second_wire_typed: second.map(|ring| wire_typed(&ring, "wire2")),
-        second_wire_mm: second.map(|ring| ring.wire().diameter().mm()),
-        second_ring_typed: second.map(|ring| ring_typed(&ring, "inside2")),
-        second_closed_inside_mm: second.map(|ring| ring.closed_inside().mm()),
         rings,
         length_typed: length_typed.trim().to_owned(),
         length_mm: length.mm(),
@@ -160,7 +164,38 @@ fn piece(
     }
 }
 
-/// Whether pieces of a pattern can be kept: a chain of one or two ring sizes.
+/// The ring sizes of a piece beyond its first; those left blank follow the pattern's own proportion.
+fn further(answer: &ChainAnswer, asked: &Asked) -> Vec<RingOfPiece> {
+    let sizes = answer.rings.iter().zip(1..).skip(1);
+    let further = sizes.map(|(used, size): (_, u32)| {
+        let ring = &used.ring;
+        let fields = FURTHER.get(size as usize - 2);
+        let (wire_field, inside_field) = fields.copied().unwrap_or_default();
+        RingOfPiece {
+            // Given once the piece has its number.
+            measured_piece_id: Id::new(0),
+            size,
+            wire_typed: wire_typed(asked, ring, wire_field),
+            wire_mm: ring.wire().diameter().mm(),
+            ring_typed: ring_typed(asked, ring, inside_field),
+            closed_inside_mm: ring.closed_inside().mm(),
+        }
+    });
+    further.collect()
+}
+
+fn ring_typed(asked: &Asked, ring: &AskedRing, field: &str) -> String {
+    match asked.at(field) {
+        "" => format!("{} inside closed", size_typed(ring.closed_inside().mm())),
+        typed => format!("{typed} inside {}", asked.at("state")),
+    }
+}
+
+fn wire_typed(asked: &Asked, ring: &AskedRing, field: &str) -> String {
+    given(asked.at(field)).unwrap_or_else(|| size_typed(ring.wire().diameter().mm()))
+}
+
+/// Whether pieces of a pattern can be kept: a sheet is pulled along or across, a cluster not at all.
 pub(super) fn can_be_measured(pattern: &Pattern) -> bool {
-    pattern.kind() == Kind::Chain && pattern.spec().sizes.len() <= 2
+    pattern.kind() == Kind::Chain
 }

@@ -15,7 +15,7 @@ use linkwright_linkage::answer::Correction;
 use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_store::View;
 
-use super::asked::Asked;
+use super::asked::{Asked, FURTHER};
 use crate::error::PageError;
 use crate::form::Complaints;
 use crate::patterns::known_patterns;
@@ -45,10 +45,6 @@ pub(super) fn pattern_named(view: &View<'_>, name: &str) -> Result<Pattern, Page
         other => PageError::Nowhere(other.to_string()),
     })
 }
-
-/// Names of the fields of a further ring size.
-pub(super) const FURTHER: [(&str, &str); 3] =
-    [("wire2", "inside2"), ("wire3", "inside3"), ("wire4", "inside4")];
 
 /// Reads the whole form; every complaint is found at once.
 pub(super) fn read(
@@ -87,8 +83,8 @@ pub(super) fn read(
         rings.extend(ring(&mut complaints, "inside", asked.at("inside"), wire, is_open, kerf));
     }
     let sizes = pattern.spec().sizes.len();
-    for (wire_field, inside_field) in FURTHER.into_iter().take(sizes.saturating_sub(1)) {
-        further(&mut complaints, asked, (wire_field, inside_field), is_open, kerf, &mut rings);
+    for (size, fields) in (2..=sizes).zip(FURTHER) {
+        further(&mut complaints, asked, (size, fields), is_open, kerf, &mut rings);
     }
     let piece = piece(&mut complaints, pattern, asked);
     match (metal, wire) {
@@ -174,7 +170,7 @@ fn inside(
 fn further(
     complaints: &mut Complaints,
     asked: &Asked,
-    (wire_field, inside_field): (&str, &str),
+    (size, (wire_field, inside_field)): (usize, (&str, &str)),
     is_open: bool,
     kerf: Option<Kerf>,
     rings: &mut Vec<AskedRing>,
@@ -183,8 +179,7 @@ fn further(
     if typed_wire.is_empty() && typed_inside.is_empty() {
         return;
     }
-    let number = &inside_field[inside_field.len() - 1..];
-    if number.parse() != Ok(rings.len() + 1) && !rings.is_empty() {
+    if size != rings.len() + 1 && !rings.is_empty() {
         complaints.add(inside_field, "give the sizes before this one too, or leave this one blank");
         return;
     }

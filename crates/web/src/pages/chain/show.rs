@@ -19,14 +19,14 @@ use linkwright_store::View;
 use linkwright_store::records::WireLot;
 
 use super::answers::{Answered, answered, handling, made_ready};
-use super::asked::{Asked, FIELDS, address};
+use super::asked::{Asked, FIELDS, FURTHER, address};
 use super::bar::Bar;
 use super::list::capital;
 use super::look::metal_class;
 use super::measured::{PieceRow, Pieces, can_be_measured};
 use super::numbers::{Number, handling_numbers, how_sure, numbers, verdict};
 use super::picture::{rings_most, typical_aspect_ratio};
-use super::question::{FURTHER, Question, pattern_named, read, size_typed};
+use super::question::{Question, pattern_named, read, size_typed};
 use super::rods::{KerfInUse, RodRing, kerf_in_use, next_to, rings_off_rods};
 use crate::error::PageError;
 use crate::form::Complaints;

@@ -4,7 +4,7 @@ use linkwright_answers::chain::name_of_size;
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::cautions::{Step, for_step};
 use linkwright_calc::plan::RunSheet;
-use linkwright_store::records::OrderLine;
+use linkwright_store::records::{FurtherRing, OrderLine};
 use linkwright_store::{Id, View};
 
 use super::sheet::{List, Made, Sheet, Table};
@@ -15,7 +15,7 @@ use crate::planning::plan_order;
 pub(super) fn made(view: &View<'_>, taught: &Taught, id: Id<OrderLine>) -> Result<Made, PageError> {
     let line = view.get(id)?;
     let planned = plan_order(view, taught, line.order_id)??;
-    let further = view.further_rings_of(id)?;
+    let further = view.further_of::<FurtherRing>(id)?;
     let sizes = std::iter::once(1).chain(further.iter().map(|ring| ring.record.size as usize));
     let sheets = sizes.map(|size| planned.sheet(&name_of_size(&line.name, size)).and_then(of_line));
     let sheets: Option<Vec<Sheet>> = sheets.collect();

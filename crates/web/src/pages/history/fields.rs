@@ -108,6 +108,7 @@ pub(super) fn table_words(table: &str) -> String {
     match table {
         "ring_order" => "order".to_owned(),
         "further_ring" => "further ring size".to_owned(),
+        "ring_of_piece" => "further ring size of a measured piece".to_owned(),
         "metal_overlay" => "own metal".to_owned(),
         "other_workshop" => "file of another workshop".to_owned(),
         "frozen_sheet" => "run sheet as it was started".to_owned(),

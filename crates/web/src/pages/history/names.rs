@@ -1,7 +1,7 @@
 //! What a record is called that another one points to by its number.
 
 use linkwright_store::records::{
-    Batch, Blade, FrozenSheet, OrderLine, RingOrder, Run, Trial, WireLot,
+    Batch, Blade, FrozenSheet, MeasuredPiece, OrderLine, RingOrder, Run, Trial, WireLot,
 };
 use linkwright_store::{Id, Record, View};
 
@@ -13,6 +13,9 @@ pub(super) fn name_of(view: &View<'_>, column: &str, number: i64) -> Option<Stri
         "wire_lot_id" => named(view, number, |lot: WireLot| lot.name),
         "order_id" => named(view, number, |order: RingOrder| order.name),
         "order_line_id" => named(view, number, |line: OrderLine| line.name),
+        "measured_piece_id" => named(view, number, |piece: MeasuredPiece| {
+            format!("{} rings of {}", piece.rings, piece.pattern)
+        }),
         "run_id" => named(view, number, |run: Run| run.name),
         "frozen_sheet_id" => named(view, number, |sheet: FrozenSheet| sheet.line_name),
         "batch_id" => named(view, number, |batch: Batch| batch.code),

@@ -287,7 +287,7 @@ fn add_all(act: &Act<'_>, read: &Read) -> Result<Id<RingOrder>, StoreError> {
     let order_id = act.add(&read.order)?;
     for read in &read.lines {
         let line = act.add(&OrderLine { order_id, ..read.line.clone() })?;
-        act.keep_further_rings(line, &read.further)?;
+        act.keep_further(line, &read.further)?;
     }
     Ok(order_id)
 }
@@ -316,7 +316,7 @@ fn change_all(act: &Act<'_>, id: Id<RingOrder>, read: Read) -> Result<(), StoreE
             }
             None => act.add(&line)?,
         };
-        act.keep_further_rings(number, &read.further)?;
+        act.keep_further(number, &read.further)?;
     }
     Ok(())
 }
@@ -343,7 +343,7 @@ pub(super) async fn repeat(
             let order_id = act.add(&order)?;
             for old in act.lines_in_full(id)? {
                 let line = act.add(&OrderLine { order_id, ..old.line })?;
-                act.keep_further_rings(line, &old.further)?;
+                act.keep_further(line, &old.further)?;
             }
             Ok(order_id)
         })

@@ -4,7 +4,7 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::{Html, Redirect};
 use linkwright_answers::run_sheet::view::WorkView;
-use linkwright_store::records::{LineKind, OrderLine, RingOrder, Run};
+use linkwright_store::records::{FurtherRing, LineKind, OrderLine, RingOrder, Run};
 use linkwright_store::{Act, Id, LineInFull, PhotoShown, Record, StoreError, View};
 
 use super::edit::Nothing;
@@ -241,7 +241,7 @@ fn history(clock: &Clock, view: &View<'_>, id: Id<RingOrder>) -> Result<Vec<Form
     let mut all = view.former_values(id)?;
     for line in view.lines_of(id)? {
         all.extend(view.former_values(line.id)?);
-        for ring in view.further_rings_of(line.id)? {
+        for ring in view.further_of::<FurtherRing>(line.id)? {
             all.extend(view.former_values(ring.id)?);
         }
     }

@@ -11,8 +11,7 @@ use super::page::{Found, Page, shown};
 use super::sent::{Sent, TEXT_BYTES_MOST};
 use crate::error::PageError;
 use crate::form::Sent as Button;
-use crate::pages::chain::asked::address;
-use crate::pages::chain::question::FURTHER;
+use crate::pages::chain::asked::{FURTHER, address};
 use crate::patterns::tried::{Outcome, Tried, Wrong, tried};
 use crate::state::App;
 

@@ -12,7 +12,7 @@ use linkwright_calc::quantity::Length;
 use linkwright_linkage::pattern::Kind;
 
 use super::form::ToMeasure;
-use crate::pages::chain::asked::address;
+use crate::pages::chain::asked::{FURTHER, address};
 use crate::pages::chain::list::capital;
 use crate::pages::orders::sized;
 
@@ -263,8 +263,6 @@ fn wire(ring: &OwnRing) -> String {
 
 /// The page of the pattern with these rings.
 fn pattern_address(design: &Design, asked: &ToMeasure) -> String {
-    const FURTHER: [(&str, &str); 3] =
-        [("wire2", "inside2"), ("wire3", "inside3"), ("wire4", "inside4")];
     let main = design.main();
     let sizes: Vec<(String, String)> =
         design.rings.iter().map(|part| (wire(&part.ring), inside(&part.ring))).collect();
