@@ -8,7 +8,7 @@ use linkwright_linkage::solve::{
 };
 
 /// From one ring a cell to seven rings of two sizes.
-const PATTERNS: [&str; 8] = [
+const PATTERNS: [&str; 9] = [
     "cable_1in1",
     "double_2in2",
     "box",
@@ -17,6 +17,7 @@ const PATTERNS: [&str; 8] = [
     "full_persian_6in1",
     "european_4in1_sheet",
     "japanese_12in2",
+    "square_8in2_sheet",
 ];
 /// Wire of an aspect ratio at which all of them go together.
 const WIRE: f64 = 2.0 / 7.0;

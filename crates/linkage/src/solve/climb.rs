@@ -1,8 +1,8 @@
 //! The climb: one step after another, each the best within a box, each certified.
 //!
-//! Sequential linear programming. At a pose the contacts are linearised; a linear program finds the
-//! best move within a box; the move is certified, made, measured. A move that keeps its promise
-//! enlarges the box, one that does not is taken back and shrinks it.
+//! Sequential linear programming. At a pose the contacts are linearised; a linear program, for a pull with
+//! a little caution, finds the best move within a box; the move is certified, made, measured. A move that
+//! keeps its promise enlarges the box, one that does not is taken back and shrinks it.
 
 use super::certify::certified_fraction;
 use super::contact::{contacts, room};
@@ -66,8 +66,13 @@ const FLOOR_SHARE: f64 = 0.2;
 const LARGEST_BOX: f64 = 0.3;
 /// Box at which differences of distances drown in rounding, same share.
 const SMALLEST_BOX: f64 = 1e-9;
-/// Gain, same share, of which the promise ends a climb.
+/// Gain, same share, of which the promise ends a climb that may stand on a ridge.
 const NO_GAIN: f64 = 1e-11;
+/// Caution of a pull, per largest radius: contacts of round rings are about as curved.
+///
+/// Without it rings that are free to turn leap from side to side of the box, and the box has to shrink
+/// before anything else may move.
+const CAUTION: f64 = 0.5;
 /// Steps over which little gain is summed.
 const SPELL: usize = 20;
 /// First and highest price of a unit of missing wire, for goals with a slope near one.
@@ -118,6 +123,12 @@ impl Goal {
         }
     }
 
+    /// Whether a climb may begin on a ridge, which only a leap to either side leaves: wire grows from, and
+    /// chains are bent from, poses that are alike on both sides. A pull does not wait for leaps.
+    const fn leaps(self) -> bool {
+        matches!(self, Goal::Wire | Goal::Turn)
+    }
+
     /// A slope along which no step may move: the roll of a bent cell, the length of a sheet that is
     /// only spread.
     fn hold(self, pose: &Pose) -> Option<Vec<f64>> {
@@ -158,6 +169,11 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
     let slope = plan.goal.gain(start).iter().fold(0.0_f64, |m, g| m.max(g.abs()));
     let unit = if slope > 0.0 { 1.0 / slope } else { 1.0 };
     let mut price = if growing { 1.0 } else { FIRST_PRICE };
+    let (caution, little) = if plan.goal.leaps() {
+        (0.0, NO_GAIN)
+    } else {
+        (CAUTION / arm, plan.patience.little_gain / SPELL as f64)
+    };
     let merit = |pose: &Pose, space: f64, price: f64| {
         if growing {
             space
@@ -190,6 +206,7 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
             box_half_width: half_width,
             price,
             reward_room: growing,
+            caution,
             hold: hold.as_deref(),
         };
         programs += 1;
@@ -247,7 +264,7 @@ pub(crate) fn climb(start: &Pose, plan: &Climb, watch: &mut dyn Watch) -> Result
             pose = next;
             space = next_space;
         }
-        if promised < NO_GAIN * arm || half_width < SMALLEST_BOX * arm {
+        if promised < little * arm || half_width < SMALLEST_BOX * arm {
             break;
         }
         if turn % SPELL == SPELL - 1 {
@@ -296,6 +313,7 @@ pub(crate) fn settled(summit: Summit, plan: &Climb, watch: &mut dyn Watch) -> Re
             box_half_width,
             price: HIGHEST_PRICE,
             reward_room: false,
+            caution: 0.0,
             hold: hold.as_deref(),
         };
         let Some(solved) = solve(&program) else {

@@ -34,8 +34,12 @@ const FINE: Patience = Patience { first_box: 0.01, little_gain: 1e-9, steps: 600
 const AS_LONG: f64 = 2e-4;
 /// A sheet that spreads by this share further is wider, and one shorter by it is not shorter.
 const WIDER: f64 = 1e-6;
-/// Equally long sheets that are spread, those that lie widest first.
-const SPREAD_MOST: usize = 4;
+/// Equally long sheets that are spread beside the best, those that lie widest first.
+const SPREAD_MOST: usize = 3;
+/// For spreading: a part in ten thousand of a sheet is nothing across it.
+const SPREADING: Patience = Patience { first_box: 0.1, little_gain: 1e-4, steps: 100 };
+/// For a sheet that spread further than the best: on to the last digits, or it is not worth it.
+const SPREAD_FINE: Patience = Patience { steps: 100, ..FINE };
 
 /// For a pose that is nearly there and is only looked at.
 const QUICK: Patience = Patience { first_box: 0.05, little_gain: 1e-4, steps: 60 };
@@ -332,6 +336,7 @@ fn many_climbs(
     let Some(best) = &tally.best else {
         return Ok(None);
     };
+    sheets.retain(|sheet: &Summit| sheet.pose != best.pose);
     let plan = with(FINE);
     let fine = settled(climb(&best.pose, &plan, watch)?, &plan, watch)?;
     if fine.room >= wire * (1.0 - REACHED) {
@@ -353,14 +358,15 @@ fn widest(
     let mut alike: Vec<&Summit> =
         sheets.iter().filter(|one| one.value > best.value * (1.0 - AS_LONG)).collect();
     alike.sort_by(|a, b| across(b).total_cmp(&across(a)));
-    let mut widest = spread(best, wire, ROUGH, watch)?;
+    let mut widest = spread(best, wire, SPREADING, watch)?;
     for one in alike.into_iter().take(SPREAD_MOST) {
-        let spread_out = spread(one.clone(), wire, ROUGH, watch)?;
+        let spread_out = spread(one.clone(), wire, SPREADING, watch)?;
         if across(&spread_out) < across(&widest) * (1.0 + WIDER) {
             continue;
         }
         // A rough climb stopped a little short.
-        let plan = Climb { goal: Goal::Advance, wire, patience: FINE, enough: f64::INFINITY };
+        let patience = SPREAD_FINE;
+        let plan = Climb { goal: Goal::Advance, wire, patience, enough: f64::INFINITY };
         let fine = settled(climb(&spread_out.pose, &plan, watch)?, &plan, watch)?;
         let fine = spread(fine, wire, QUICK, watch)?;
         let stands = fine.room >= wire * (1.0 - REACHED);
@@ -392,7 +398,10 @@ fn spread(
         return Ok(taut);
     }
     let plan = Climb { goal: Goal::Across, wire, patience, enough: f64::INFINITY };
-    let wide = settled(climb(&taut.pose, &plan, watch)?, &plan, watch)?;
+    // The widest of the sheets may be shorter by less than anyone sees: the length that was held is let
+    // go while wire is given back.
+    let settling = Climb { goal: Goal::Advance, ..plan };
+    let wide = settled(climb(&taut.pose, &plan, watch)?, &settling, watch)?;
     if wide.room < wire * (1.0 - REACHED) {
         return Ok(taut);
     }

@@ -61,6 +61,7 @@ pub(crate) fn shaken(
             box_half_width,
             price: 100.0,
             reward_room: false,
+            caution: 0.0,
             hold: hold.as_deref(),
         };
         let Some(solved) = solve(&program) else {
