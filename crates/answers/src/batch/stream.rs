@@ -173,8 +173,8 @@ mod tests {
         let patterns = KnownPatterns::built_in();
         answer_lines_until(&stop, &b"{}\n"[..], &mut output, &patterns).unwrap();
         assert_eq!(output, b"");
-        // Two sizes that are solved on the spot.
-        let question = r#"{"ask": "chain", "pattern": "large_and_small", "wire_diameter_mm": 1,
+        // Two sizes whose limit is solved on the spot.
+        let question = r#"{"ask": "chain", "pattern": "large_and_small_pairs", "wire_diameter_mm": 1,
             "closed_inside_diameter_mm": 6, "other_rings":
             [{"wire_diameter_mm": 0.8, "closed_inside_diameter_mm": 3.5}]}"#;
         let (answered, said) = answer_text(question, &patterns, &stop).unwrap();

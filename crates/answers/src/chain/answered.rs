@@ -297,9 +297,10 @@ impl ChainAnswer {
     }
 }
 
-/// Solved with its hit rate, or best found.
+/// Written down, solved with its hit rate, or best found.
 pub fn ground_in_words(ground: Ground) -> String {
     match ground {
+        Ground::ClosedForm => "closed form".to_owned(),
         Ground::Solved { starts, hits } => format!("solved: {hits} of {starts} searches agree"),
         Ground::BestFound { starts, hits } => {
             format!("best found: {hits} of {starts} searches met it")

@@ -163,6 +163,24 @@ mod tests {
     }
 
     #[test]
+    fn single_rings_of_several_sizes_take_no_step_in_any_proportion() {
+        let idle = Solver::giving_up_after(0);
+        let pattern = |name| Pattern::new(craft::named(name).expect("known")).expect("valid");
+        let rings = [8.0, 6.5, 5.0, 4.5].map(ring);
+        let linked = idle.linked(&pattern("graduated_cable"), &rings).expect("no step");
+        // Six rings a repeat, as long as all their insides together; chain.md, section 7.
+        let advance_mm = linked.taut.as_ref().expect("possible").advance.mm();
+        assert!((advance_mm - 35.5).abs() < 1e-9, "{advance_mm}");
+        let sheet = idle.linked(&pattern("square_4in1_sheet"), &[ring(6.3), ring(3.1)]);
+        assert!(sheet.expect("no step").possible());
+        let too_small = idle.linked(&pattern("large_and_small"), &[ring(6.0), ring(1.9)]);
+        assert!(!too_small.expect("no step").possible());
+        // The limit of pairs is not written down.
+        let pairs = idle.linked(&pattern("large_and_small_pairs"), &[ring(6.3), ring(3.1)]);
+        assert_eq!(pairs, Err(QuestionError::Halt(Halt::Cancelled)));
+    }
+
+    #[test]
     fn what_was_stopped_is_not_remembered() {
         let solver = Solver::patient();
         let stopped = solver.linked_until(&mine(), &[ring(4.0)], &mut Steps::of(3));

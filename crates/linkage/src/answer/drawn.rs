@@ -38,7 +38,8 @@ impl Linked {
     /// The pattern pulled taut and in place; `None` if it is not possible with these rings.
     ///
     /// A pattern of the table is pulled once more from the table's pose, which takes milliseconds;
-    /// one that was solved on the spot is given as it was found. A cluster is shown in some pose that
+    /// so is a chain that was told by closed form, from the pose of that. One that was solved on the spot
+    /// is given as it was found. A cluster is shown in some pose that
     /// leaves room for its wire.
     ///
     /// # Units
@@ -81,14 +82,18 @@ impl Linked {
 
     /// Pulled taut from the pose of the nearest row below.
     fn pulled_again(&self, wire: f64, watch: &mut dyn Watch) -> Result<Option<Found>, Halt> {
-        let below = table::entry(&self.pattern)
-            .and_then(|entry| entry.pose_below(&self.pattern, self.aspect_ratio));
+        let known = table::entry(&self.pattern);
+        let below = known
+            .and_then(|entry| entry.pose_below(&self.pattern, self.aspect_ratio))
+            .or_else(|| self.by_form.clone());
         match below {
             Some(pose) => taut_again(&pose, wire, Pull::Along, watch),
-            // Between the limit and the first row, a millionth above it.
             None => {
-                let one = Search { starts: 1, ..self.search };
-                crate::solve::taut(&self.pattern, wire, Pull::Along, one, &[], watch)
+                // Between the limit and the table's first row, a millionth above it, one search will do. A
+                // sheet that was told by closed form is searched for in earnest.
+                let starts = if known.is_some() { 1 } else { self.search.starts };
+                let search = Search { starts, ..self.search };
+                crate::solve::taut(&self.pattern, wire, Pull::Along, search, &[], watch)
             }
         }
     }
@@ -99,7 +104,7 @@ mod tests {
     use linkwright_calc::quantity::Length;
     use linkwright_calc::wire::Wire;
 
-    use crate::answer::{ClosedRing, answer};
+    use crate::answer::{ClosedRing, Ground, answer};
     use crate::pattern::{Kind, Pattern, craft, measured_links};
     use crate::solve::{Patient, Search, room};
 
@@ -131,6 +136,37 @@ mod tests {
             // Table rows lie apart, and a single climb may end on a lesser summit.
             let off = (long - told.advance.mm()) / told.advance.mm();
             assert!(off.abs() < 0.02_f64.max(told.within), "{name}: {off}");
+            assert!(!drawn.carrying.is_empty(), "{name}");
+        }
+    }
+
+    #[test]
+    fn rings_told_by_closed_form_are_drawn_as_long_and_carry_the_pull() {
+        let ring = |d_mm, inside_mm| {
+            let wire = Wire::new(Length::from_mm(d_mm)).expect("within limits");
+            ClosedRing::new(wire, Length::from_mm(inside_mm)).expect("within limits")
+        };
+        for (name, rings) in [
+            ("large_and_small", [ring(1.0, 6.0), ring(0.8, 3.5)]),
+            ("large_and_small_pairs", [ring(1.2, 7.0), ring(0.9, 4.5)]),
+            ("square_4in1_sheet", [ring(1.0, 6.0), ring(0.8, 3.0)]),
+        ] {
+            let pattern = Pattern::new(craft::named(name).expect("known")).expect("valid");
+            let linked =
+                answer(&pattern, &rings, Search::default(), &mut Patient).expect("answered");
+            let told = linked.taut.as_ref().expect("possible");
+            assert_eq!(told.ground, Ground::ClosedForm, "{name}");
+            let drawn = linked.drawn(&mut Patient).expect("not stopped").expect("possible");
+            let long_mm = match drawn.pose.cell {
+                crate::pattern::Cell::Screw { period, .. } => period,
+                crate::pattern::Cell::Lattice { along, .. } => along,
+                _ => 0.0,
+            };
+            // What the solver leaves of the length, and what is written down.
+            let off = (long_mm - told.advance.mm()).abs() / told.advance.mm();
+            assert!(off < told.within, "{name}: {off}");
+            assert!(room(&drawn.pose) > drawn.wire.mm() * (1.0 - 1e-6), "{name}");
+            assert_eq!(measured_links(&drawn.pose), measured_links(pattern.start()), "{name}");
             assert!(!drawn.carrying.is_empty(), "{name}");
         }
     }

@@ -7,7 +7,7 @@ use super::Linked;
 pub use crate::opening::Fits;
 use crate::opening::{last_ring, needed};
 use crate::pose::Pose;
-use crate::solve::{Halt, Watch, fitted};
+use crate::solve::{Halt, Watch, fitted, thickest_wire};
 use crate::table::{self, pose_from_numbers};
 
 /// Room for the last ring, every other one in place.
@@ -91,7 +91,10 @@ impl Linked {
         if let Some(slack) = &self.slack {
             return Ok(Some(slack.clone()));
         }
-        let row = table::entry(&self.pattern).and_then(|entry| entry.rows.first());
+        let Some(entry) = table::entry(&self.pattern) else {
+            return Ok(Some(thickest_wire(&self.pattern, self.search, watch)?.pose));
+        };
+        let row = entry.rows.first();
         let known = row.and_then(|row| pose_from_numbers(self.pattern.start(), row.pose));
         match known {
             Some(pose) => Ok(Some(pose)),

@@ -29,6 +29,8 @@ use crate::solve::{Found, Search};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Ground {
+    /// Written down, not searched for.
+    ClosedForm,
     /// At least half of the climbs agree.
     Solved {
         /// Climbs that ended in a valid pose.
@@ -103,6 +105,8 @@ pub struct Linked {
     solved: Option<Found>,
     /// The pose of the thickest wire, if it was solved on the spot.
     slack: Option<Pose>,
+    /// The pose pulled taut by closed form, if that was written down; the mean ring's radius is one.
+    by_form: Option<Pose>,
     /// What measured pieces taught.
     correction: Option<Correction>,
 }
@@ -213,18 +217,28 @@ impl Linked {
     fn worked_out_basis(&self) -> Basis {
         Basis::worked_out(
             "rings per length = rings per cell / greatest advance per cell of touching rigid rings",
-            "contact geometry, docs/theory/chain.md",
+            match self.taut.as_ref().map(|taut| taut.ground) {
+                Some(Ground::ClosedForm) => "closed form, docs/theory/chain.md, section 7",
+                _ => "contact geometry, docs/theory/chain.md",
+            },
             vec![
                 Input::new("aspect ratio", self.aspect_ratio, "-", Basis::assumed("as given")),
                 Input::new(
                     "smallest aspect ratio",
                     self.aspect_ratio_min,
                     "-",
-                    Basis::worked_out(
-                        "wire grown until the rings lock",
-                        "contact geometry",
-                        vec![],
-                    ),
+                    match self.limit_ground {
+                        Ground::ClosedForm => Basis::worked_out(
+                            "all wires thickened alike until a ring is full",
+                            "closed form",
+                            vec![],
+                        ),
+                        _ => Basis::worked_out(
+                            "wire grown until the rings lock",
+                            "contact geometry",
+                            vec![],
+                        ),
+                    },
                 ),
             ],
         )
@@ -291,13 +305,18 @@ mod tests {
     }
 
     #[test]
-    fn two_sizes_of_ring_in_two_wires_are_solved_on_the_spot() {
+    fn two_sizes_of_ring_in_two_wires_are_told_by_closed_form() {
         // Alternating sizes add their inside diameters where the wires are equal; with a thinner
         // small ring the two hops are half of both insides and a half each of the wires more.
         let linked = ask("large_and_small", &[ring(1.0, 6.0), ring(0.8, 3.5)]).expect("answered");
         let advance = linked.taut.as_ref().expect("possible").advance.mm();
         // Hop: R_a + R_b - (d_a + d_b)/2 = (6 + 3.5)/2; two hops a cell.
-        assert!((advance - 9.5).abs() < 1e-3, "{advance}");
+        assert!((advance - 9.5).abs() < 1e-9, "{advance}");
+        assert_eq!(linked.limit_ground, Ground::ClosedForm);
+        assert_eq!(linked.taut.as_ref().map(|taut| taut.ground), Some(Ground::ClosedForm));
+        // A whole ring of either kind beyond the hops: 6 + 2 and 3.5 + 1.6, halved, for two cells.
+        let overhang = linked.taut.as_ref().and_then(|taut| taut.overhang).expect("a chain");
+        assert!((overhang.mm() - 1.8).abs() < 1e-9, "{overhang:?}");
         let mass = linked.mass_per_cm(Density::from_g_cm3(10.0)).expect("a chain").g();
         let by_hand = (ring(1.0, 6.0).mass(Density::from_g_cm3(10.0)).g()
             + ring(0.8, 3.5).mass(Density::from_g_cm3(10.0)).g())

@@ -1,9 +1,11 @@
-//! A jeweller's question answered: from the table where it knows the pattern, otherwise by solving.
+//! A jeweller's question answered: from the table where it knows the pattern, by closed form where that
+//! is written down, otherwise by solving.
 
 use linkwright_calc::quantity::Length;
 use thiserror::Error;
 
 use super::{ClosedRing, Ground, Linked, Taut};
+use crate::closed_form::{in_place_by_form, several_sizes, several_sizes_limit};
 use crate::extent;
 use crate::pattern::{Cell, Kind, Pattern, PatternError, SizeSpec};
 use crate::solve::{Found, Halt, Pull, Search, Watch, taut, thickest_wire};
@@ -34,7 +36,8 @@ pub enum QuestionError {
 /// Share of the advance by which climbs that count as the same may differ.
 const SOLVER_WITHIN: f64 = 2e-4;
 
-/// Answers a question, from the table where it knows the pattern, otherwise by solving.
+/// Answers a question: from the table where it knows the pattern in these proportions; for rings of other
+/// sizes by closed form, where one is written down and holds; otherwise by solving.
 ///
 /// `rings` holds one ring per size of the pattern, the main size first.
 ///
@@ -82,12 +85,17 @@ pub fn answer(
         Some(entry) => {
             (entry.aspect_ratio_min, Ground::new(entry.limit_starts, entry.limit_hits), None)
         }
+        None if let Some(least) = several_sizes_limit(pattern, rings) => {
+            (least, Ground::ClosedForm, None)
+        }
         None => {
             let found = thickest_wire(&sized, search, watch)?;
             (2.0 / found.room - 1.0, Ground::new(found.starts, found.hits), Some(found.pose))
         }
     };
-    let read = known.and_then(|entry| from_table(entry, &sized, aspect_ratio, d_mm));
+    let read = known
+        .and_then(|entry| from_table(entry, &sized, aspect_ratio, d_mm))
+        .or_else(|| from_closed_form(pattern, rings, d_mm));
     let solved = if read.is_some() || aspect_ratio < least || sized.kind() == Kind::Cluster {
         None
     } else {
@@ -109,6 +117,9 @@ pub fn answer(
         search,
         solved,
         slack,
+        by_form: in_place_by_form(pattern, rings)
+            .filter(|_| known.is_none())
+            .map(|pose| pose.scaled(1.0 / main.mean_radius_mm())),
         correction: None,
     })
 }
@@ -147,6 +158,23 @@ fn from_table(entry: &Entry, pattern: &Pattern, aspect_ratio: f64, d_mm: f64) ->
         overhang: overhang_between(entry, pattern, aspect_ratio).map(mm),
         ground: Ground::new(read.starts, read.hits),
         within: entry.within + SOLVER_WITHIN,
+    })
+}
+
+/// What is written down of these rings, in millimetres.
+fn from_closed_form(pattern: &Pattern, rings: &[ClosedRing], d_mm: f64) -> Option<Taut> {
+    let form = several_sizes(pattern, rings)?;
+    let mm = |wires: f64| Length::from_mm(wires * d_mm);
+    Some(Taut {
+        advance: mm(form.advance),
+        across: form.across.map(mm),
+        width: form.width.map(mm),
+        thickness: mm(form.thickness),
+        overhang: in_place_by_form(pattern, rings)
+            .and_then(|pose| extent::overhang(&pose, d_mm))
+            .map(Length::from_mm),
+        ground: Ground::ClosedForm,
+        within: SOLVER_WITHIN,
     })
 }
 

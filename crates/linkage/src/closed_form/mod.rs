@@ -1,12 +1,14 @@
 //! Closed forms: patterns whose limits and lengths can be written down, in wire diameters.
 //!
-//! All derived in `docs/theory/chain.md`, section 7. The solver does not use them; they check it.
+//! All derived in `docs/theory/chain.md`, section 7. The solver does not use them; they check it. Rings of
+//! several sizes in other proportions than the table's are answered by them, where they hold.
 
 mod one_size;
 
 mod several_sizes;
 
 pub use one_size::of_one_size;
+pub(crate) use several_sizes::in_place_by_form;
 pub use several_sizes::{go_together, several_sizes, several_sizes_limit};
 
 use crate::circle::{Circle, distance};

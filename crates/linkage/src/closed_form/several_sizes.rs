@@ -101,7 +101,7 @@ pub fn several_sizes(pattern: &Pattern, rings: &[ClosedRing]) -> Option<Measures
         Build::Joined { lattice, .. } => lattice,
     };
     let Some(share) = lattice.across() else {
-        let pose = in_place(pattern, rings, advance_mm);
+        let pose = in_place(build, pattern, rings, advance_mm);
         let seen = extent(&pose, d_mm);
         return Some(Measures {
             advance: advance_mm / d_mm,
@@ -117,6 +117,15 @@ pub fn several_sizes(pattern: &Pattern, rings: &[ClosedRing]) -> Option<Measures
         // Small rings stand upright on the sheet.
         thickness: outside_mm(rings[1]).max(d_mm) / d_mm,
     })
+}
+
+/// The rings of a chain of several sizes as [`several_sizes`] has them, in millimetres; `None` for a sheet,
+/// and where they do not go together so.
+pub(crate) fn in_place_by_form(pattern: &Pattern, rings: &[ClosedRing]) -> Option<Pose> {
+    let build = build(pattern)?;
+    let is_chain = matches!(build, Build::InARow | Build::Joined { lattice: Lattice::Chain, .. });
+    let advance_mm = advance_mm(build, pattern, rings).filter(|_| is_chain)?;
+    Some(in_place(build, pattern, rings, advance_mm))
 }
 
 /// Whether rings go together as [`several_sizes`] has them; cheaper to ask than what they measure.
@@ -255,19 +264,29 @@ fn joined(large: ClosedRing, small: ClosedRing, pairs: bool, lattice: Lattice) -
     (!meet && !crowded).then_some(apart_mm)
 }
 
-/// The rings of a chain as the closed form has them.
-fn in_place(pattern: &Pattern, rings: &[ClosedRing], advance_mm: f64) -> Pose {
+/// The rings of a chain as the closed form has them: in a row each a hop from the one before, else the
+/// small ones midway between two large ones.
+fn in_place(build: Build, pattern: &Pattern, rings: &[ClosedRing], advance_mm: f64) -> Pose {
     let start = &pattern.start().rings;
-    let placed = pattern.spec().rings.iter().zip(start).map(|(ring, at)| {
+    let row = &pattern.spec().rings;
+    let hop_mm = |at: usize| {
+        let [_, own, after] = around(pattern, rings, at);
+        0.5 * (own.inside().mm() + after.inside().mm())
+    };
+    let along_mm = |at: usize| match build {
+        Build::InARow => (0..at).map(hop_mm).sum(),
+        Build::Joined { .. } if row[at].size == 0 => 0.0,
+        Build::Joined { .. } => 0.5 * advance_mm,
+    };
+    let placed = row.iter().zip(start).enumerate().map(|(at, (ring, rough))| {
         let own = rings[ring.size];
-        let along = Vec3::new(0.0, 0.0, at.circle.centre.z);
         // Rings beside the middle line are those of a pair, half a wire off it either way.
-        let off = at.circle.centre - along;
-        let beside = off.unit().map_or(along, |way| along + way * (0.5 * wire_mm(own)));
+        let off = Vec3 { z: 0.0, ..rough.circle.centre };
+        let beside = off.unit().map_or(off, |way| way * (0.5 * wire_mm(own)));
         PlacedRing {
             circle: Circle {
-                centre: beside,
-                normal: at.circle.normal,
+                centre: Vec3 { z: along_mm(at), ..beside },
+                normal: rough.circle.normal,
                 radius: 0.5 * middle_mm(own),
             },
             wire_share: wire_mm(own) / wire_mm(rings[0]),
@@ -284,11 +303,11 @@ mod tests {
     use linkwright_calc::wire::Wire;
     use proptest::prelude::{prop_assert, proptest};
 
-    use super::{several_sizes, several_sizes_limit};
-    use crate::answer::{ClosedRing, answer};
+    use super::{in_place_by_form, middle_mm, several_sizes, several_sizes_limit, wire_mm};
+    use crate::answer::ClosedRing;
     use crate::closed_form::japanese_lattice;
-    use crate::pattern::{Pattern, craft};
-    use crate::solve::{Patient, Search};
+    use crate::pattern::{Pattern, SizeSpec, craft, measured_links};
+    use crate::solve::{Patient, Pull, Search, room, taut, thickest_wire};
     use crate::table;
 
     fn ring(d_mm: f64, inside_mm: f64) -> ClosedRing {
@@ -328,25 +347,65 @@ mod tests {
         assert_eq!(met, 32);
     }
 
+    /// The pattern with these rings, to be solved, and the main wire in radii of the main ring.
+    fn sized(pattern: &Pattern, rings: &[ClosedRing]) -> (Pattern, f64) {
+        let (radius_mm, wire_mm) = (0.5 * middle_mm(rings[0]), wire_mm(rings[0]));
+        let share = |ring: &ClosedRing| SizeSpec {
+            radius: 0.5 * middle_mm(*ring) / radius_mm,
+            wire: super::wire_mm(*ring) / wire_mm,
+        };
+        let sizes: Vec<SizeSpec> = rings.iter().map(share).collect();
+        (pattern.with_sizes(&sizes).expect("still linked"), wire_mm / radius_mm)
+    }
+
     #[test]
-    fn two_sizes_in_two_wires_solve_cold_to_the_closed_form() {
-        // Sizes and wires away from the pattern's own, so that nothing comes from the table.
-        for (name, large, small) in [
-            ("large_and_small_pairs", ring(1.2, 7.0), ring(0.9, 4.5)),
-            ("square_4in1_sheet", ring(1.0, 6.0), ring(0.8, 3.0)),
-            ("triangular_6in1_sheet", ring(1.0, 5.5), ring(0.9, 3.4)),
+    fn several_sizes_in_several_wires_solve_cold_to_the_closed_form() {
+        // Sizes and wires away from the pattern's own.
+        for (name, rings) in [
+            ("large_and_small", vec![ring(1.0, 6.0), ring(0.8, 3.5)]),
+            ("large_and_small_pairs", vec![ring(1.2, 7.0), ring(0.9, 4.5)]),
+            ("square_4in1_sheet", vec![ring(1.0, 6.0), ring(0.8, 3.0)]),
+            ("triangular_6in1_sheet", vec![ring(1.0, 5.5), ring(0.9, 3.4)]),
+            (
+                "graduated_cable",
+                vec![ring(1.0, 7.0), ring(1.0, 5.5), ring(0.9, 4.5), ring(0.8, 4.0)],
+            ),
         ] {
             let pattern = pattern(name);
-            let form = several_sizes(&pattern, &[large, small]).expect("they go together");
+            let form = several_sizes(&pattern, &rings).expect("they go together");
+            let (sized, wire) = sized(&pattern, &rings);
             let search = Search { starts: 4, seed: 1 };
-            let linked = answer(&pattern, &[large, small], search, &mut Patient).expect("solved");
-            let solved = linked.taut.expect("possible").advance.mm();
-            let by_form = form.advance * large.wire().diameter().mm();
-            assert!((solved - by_form).abs() < 5e-4 * by_form, "{name}: {solved} {by_form}");
-            let limit = several_sizes_limit(&pattern, &[large, small]);
-            let least = linked.aspect_ratio_min;
-            assert!(limit.is_none_or(|limit| (limit - least).abs() < 2e-3), "{limit:?} {least}");
+            let found = taut(&sized, wire, Pull::Along, search, &[], &mut Patient);
+            let solved = found.expect("not stopped").expect("possible").value / wire;
+            let off = (solved - form.advance).abs();
+            assert!(off < 5e-4 * form.advance, "{name}: {solved} {}", form.advance);
+            if let Some(limit) = several_sizes_limit(&pattern, &rings) {
+                let found = thickest_wire(&sized, search, &mut Patient).expect("not stopped");
+                let least = 2.0 / found.room - 1.0;
+                assert!((limit - least).abs() < 2e-3, "{name}: {limit} {least}");
+            }
         }
+    }
+
+    #[test]
+    fn rings_in_the_places_of_the_closed_form_touch_and_are_linked_as_in_the_pattern() {
+        for (name, rings) in [
+            ("large_and_small", vec![ring(1.0, 6.0), ring(0.8, 3.5)]),
+            ("large_and_small_pairs", vec![ring(1.2, 7.0), ring(0.9, 4.5)]),
+            (
+                "graduated_cable",
+                vec![ring(1.0, 7.0), ring(1.0, 5.5), ring(0.9, 4.5), ring(0.8, 4.0)],
+            ),
+        ] {
+            let pattern = pattern(name);
+            let pose = in_place_by_form(&pattern, &rings).expect("a chain");
+            // Wires just touch: the room for the main wire is the main wire.
+            let own_mm = wire_mm(rings[0]);
+            assert!((room(&pose) - own_mm).abs() < 1e-9, "{name}: {}", room(&pose));
+            assert_eq!(measured_links(&pose), measured_links(pattern.start()), "{name}");
+        }
+        let sheet = pattern("square_4in1_sheet");
+        assert!(in_place_by_form(&sheet, &[ring(1.0, 6.0), ring(0.8, 3.0)]).is_none());
     }
 
     #[test]
