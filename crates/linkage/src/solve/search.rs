@@ -26,9 +26,9 @@ impl Default for Search {
 /// A pose is valid if its wire is reached to this share: far below anything measurable on a ring.
 pub(super) const REACHED: f64 = 1e-7;
 /// For every climb: it may stop once it crawls.
-pub(super) const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-5, steps: 300 };
+pub(super) const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-5, steps: 200 };
 /// For the best of all climbs: on to the last digits.
-const FINE: Patience = Patience { first_box: 0.01, little_gain: 1e-9, steps: 600 };
+const FINE: Patience = Patience { first_box: 0.01, little_gain: 3e-9, steps: 240 };
 
 /// Sheets count as equally long, rough climbs apart by this share.
 const AS_LONG: f64 = 2e-4;
@@ -38,7 +38,7 @@ const WIDER: f64 = 1e-6;
 const SPREAD_MOST: usize = 3;
 /// For spreading: a part in ten thousand of a sheet is nothing across it.
 const SPREADING: Patience = Patience { first_box: 0.1, little_gain: 1e-4, steps: 100 };
-/// For a sheet that spread further than the best: on to the last digits, or it is not worth it.
+/// For the one that spread further than the best: on to the last digits, or it is not worth it.
 const SPREAD_FINE: Patience = Patience { steps: 100, ..FINE };
 
 /// For a pose that is nearly there and is only looked at.
@@ -86,8 +86,22 @@ pub fn thickest_wire(
     search: Search,
     watch: &mut dyn Watch,
 ) -> Result<Found, Halt> {
+    let mut tally = growths(pattern, search, f64::INFINITY, watch)?;
+    if let Some(best) = &tally.best {
+        tally.polished(grow(&best.pose, f64::INFINITY, FINE, watch)?);
+    }
+    Ok(tally.found(pattern.start()))
+}
+
+/// Wire grown from the start pose and from shaken copies, until one growth reaches what is enough.
+fn growths(
+    pattern: &Pattern,
+    search: Search,
+    enough: f64,
+    watch: &mut dyn Watch,
+) -> Result<Tally, Halt> {
     let mut dice = Dice::new(search.seed);
-    let mut tally = Tally::new(Goal::Wire, f64::INFINITY);
+    let mut tally = Tally::new(Goal::Wire, enough);
     let start = pattern.start();
     for index in 0..search.starts.max(1) {
         watch.started(index, search.starts);
@@ -103,12 +117,14 @@ pub fn thickest_wire(
             };
             shaken(&pose, wire, &mut dice, watch)?
         };
-        tally.add(grow(&from, f64::INFINITY, ROUGH, watch)?);
+        let grown = grow(&from, enough, ROUGH, watch)?;
+        let reached = grown.room >= enough * (1.0 - REACHED);
+        tally.add(grown);
+        if reached {
+            break;
+        }
     }
-    if let Some(best) = &tally.best {
-        tally.polished(grow(&best.pose, f64::INFINITY, FINE, watch)?);
-    }
-    Ok(tally.found(start))
+    Ok(tally)
 }
 
 /// The pose moved until its rings have room for their wires; `None` if it is not brought there.
@@ -149,13 +165,7 @@ pub fn fitted(
     search: Search,
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
-    let grown = grow(pattern.start(), wire, ROUGH, watch)?;
-    if grown.room >= wire * (1.0 - REACHED) {
-        let mut tally = Tally::new(Goal::Wire, wire);
-        tally.add(grown);
-        return Ok(Some(tally.found(pattern.start())));
-    }
-    let found = thickest_wire(pattern, search, watch)?;
+    let found = growths(pattern, search, wire, watch)?.found(pattern.start());
     Ok((found.room >= wire * (1.0 - REACHED)).then_some(found))
 }
 
@@ -211,20 +221,19 @@ pub fn taut(
     watch: &mut dyn Watch,
 ) -> Result<Option<Found>, Halt> {
     let mut dice = Dice::new(search.seed);
-    // Places to start from: the thickest wire's pose, the start pose grown just enough, what is known.
-    let thickest = grow(pattern.start(), f64::INFINITY, ROUGH, watch)?;
-    let grown = grow(pattern.start(), wire, ROUGH, watch)?;
+    // Places to start from: the pose with just enough room, that of the thickest wire, what is known.
+    // One growth may be caught in a lesser optimum; where poses are known, no other is looked for.
+    let looked_for = if known.is_empty() { search } else { Search { starts: 1, ..search } };
     let mut starts: Vec<Pose> = Vec::new();
-    starts.extend((thickest.room >= wire).then_some(thickest.pose));
-    starts.extend((grown.room >= wire * (1.0 - REACHED)).then_some(grown.pose));
+    if let Some(grown) = growths(pattern, looked_for, wire, watch)?.best
+        && grown.room >= wire * (1.0 - REACHED)
+    {
+        let thickest = grow(&grown.pose, f64::INFINITY, ROUGH, watch)?;
+        starts.extend([thickest.pose, grown.pose]);
+    }
     starts.extend_from_slice(known);
     if starts.is_empty() {
-        // One growth may have been caught in a lesser optimum.
-        let found = thickest_wire(pattern, search, watch)?;
-        if found.room < wire {
-            return Ok(None);
-        }
-        starts.push(found.pose);
+        return Ok(None);
     }
     many_climbs(&starts, pull.goal(), wire, search, &mut dice, watch)
 }
@@ -358,23 +367,24 @@ fn widest(
     let mut alike: Vec<&Summit> =
         sheets.iter().filter(|one| one.value > best.value * (1.0 - AS_LONG)).collect();
     alike.sort_by(|a, b| across(b).total_cmp(&across(a)));
-    let mut widest = spread(best, wire, SPREADING, watch)?;
+    let widest = spread(best, wire, SPREADING, watch)?;
+    let mut rival: Option<Summit> = None;
     for one in alike.into_iter().take(SPREAD_MOST) {
         let spread_out = spread(one.clone(), wire, SPREADING, watch)?;
-        if across(&spread_out) < across(&widest) * (1.0 + WIDER) {
-            continue;
-        }
-        // A rough climb stopped a little short.
-        let patience = SPREAD_FINE;
-        let plan = Climb { goal: Goal::Advance, wire, patience, enough: f64::INFINITY };
-        let fine = settled(climb(&spread_out.pose, &plan, watch)?, &plan, watch)?;
-        let fine = spread(fine, wire, QUICK, watch)?;
-        let stands = fine.room >= wire * (1.0 - REACHED);
-        if stands && fine.value > widest.value * (1.0 - WIDER) && across(&fine) > across(&widest) {
-            widest = fine;
+        if across(&spread_out) > rival.as_ref().map_or(across(&widest), across) * (1.0 + WIDER) {
+            rival = Some(spread_out);
         }
     }
-    Ok(widest)
+    let Some(rival) = rival else {
+        return Ok(widest);
+    };
+    // A rough climb stopped a little short.
+    let plan = Climb { goal: Goal::Advance, wire, patience: SPREAD_FINE, enough: f64::INFINITY };
+    let fine = settled(climb(&rival.pose, &plan, watch)?, &plan, watch)?;
+    let fine = spread(fine, wire, QUICK, watch)?;
+    let stands = fine.room >= wire * (1.0 - REACHED);
+    let as_long = fine.value > widest.value * (1.0 - WIDER);
+    Ok(if stands && as_long && across(&fine) > across(&widest) { fine } else { widest })
 }
 
 fn across(sheet: &Summit) -> f64 {
