@@ -38,11 +38,15 @@ fn rough_places_stand_as_they_are_and_signs_are_read_off_them() {
 #[test]
 fn by_the_order_of_linking_a_pose_is_found_and_the_search_is_told() {
     let own = OwnPattern::load(&example("skipping-rope.toml")).expect("found");
-    println!("{:?}", own.search);
     let search = own.search.expect("looked for");
     assert_eq!(search.taken, 0);
-    assert_eq!(search.chains.iter().map(|chain| chain.times).sum::<u32>(), search.met);
-    assert!(search.met <= search.tries && !search.chains.is_empty());
+    let told: u32 = search.chains.iter().map(|chain| chain.times).sum();
+    assert!(told <= search.met && search.met <= search.tries && !search.chains.is_empty());
+    let words =
+        format!("{} random beginnings, {} came to have these links", search.tries, search.met);
+    assert!(search.told().starts_with(&words));
+    let left_out = format!("{} of them less regular and left out", search.met - told);
+    assert_eq!(search.told().contains(&left_out), told < search.met);
     let links = &own.pattern.spec().links;
     assert!(links.iter().all(|link| link.sign == -1), "from the front is against the normal");
     assert!(own.pattern.start_wire() > 0.1);

@@ -29,7 +29,7 @@ pub struct OwnPattern {
 /// What a search by the order of linking found.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OrderSearch {
-    /// Every chain of these links, the one that needs the loosest rings first.
+    /// Every chain of these links that was looked at closely, the one that needs the loosest rings first.
     pub chains: Vec<ChainFound>,
     /// Which of them was taken, from 0.
     pub taken: usize,
@@ -39,6 +39,19 @@ pub struct OrderSearch {
     pub tries: u32,
     /// Of these, how many came to have the links.
     pub met: u32,
+}
+
+impl OrderSearch {
+    /// How it went, in words: beginnings, those that came to have the links, and what is left out.
+    pub fn told(&self) -> String {
+        let (tries, met) = (self.tries, self.met);
+        let told: u32 = self.chains.iter().map(|chain| chain.times).sum();
+        let left_out = match met.saturating_sub(told) {
+            0 => String::new(),
+            left_out => format!(", {left_out} of them less regular and left out"),
+        };
+        format!("{tries} random beginnings, {met} came to have these links{left_out}")
+    }
 }
 
 /// One chain that a search found.

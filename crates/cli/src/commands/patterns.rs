@@ -145,12 +145,9 @@ fn found(printout: &mut Printout, search: &OrderSearch) {
         "search",
         json!({ "tries": tries, "met": met, "chains": list, "taken": taken + 1 }),
     );
-    printout.text_only(
-        "Looked for",
-        format!("{tries} random beginnings, {met} came to have these links"),
-    );
+    printout.text_only("Looked for", search.told());
     if chains.len() == 1 {
-        printout.text_only("Chains found", "one, every time");
+        printout.text_only("Chains found", "one");
         return;
     }
     printout.table(Table {

@@ -1,6 +1,7 @@
 //! By how much two circles are linked, or not: a number to climb on.
 
 use crate::circle::Circle;
+use crate::vector::Vec3;
 
 /// What two rings should be to each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,6 +27,9 @@ fn one_sided(first: Circle, second: Circle, want: Want) -> f64 {
     let across = first.normal.cross(second.normal);
     let sine = across.norm();
     let p = across.unit().unwrap_or(first.normal.frame()[0]);
+    if sine < PARALLEL {
+        return parallel(height.abs(), apart, first, second, want);
+    }
     let q = second.normal.cross(p);
     // What circle 2 lacks to reach plane 1; negative if it crosses it.
     let lack = height.abs() - second.radius * sine;
@@ -42,6 +46,21 @@ fn one_sided(first: Circle, second: Circle, want: Want) -> f64 {
         Want::Linked(0) => linked(1).max(linked(-1)),
         Want::Linked(sign) => linked(sign),
         Want::Apart => lack.max(up.min(down)).max(-up.max(down)),
+    }
+}
+
+/// Sine between two planes below which where they meet is lost in rounding.
+const PARALLEL: f64 = 1e-9;
+
+/// Circles in parallel planes: apart by the height, or beside or within each other; never linked.
+fn parallel(height: f64, apart: Vec3, first: Circle, second: Circle, want: Want) -> f64 {
+    let aside = (apart - first.normal * apart.dot(first.normal)).norm();
+    let beside = aside - first.radius - second.radius;
+    let within = (first.radius - second.radius).abs() - aside;
+    let clear = height.max(beside).max(within);
+    match want {
+        Want::Apart => clear,
+        Want::Linked(_) => -clear.abs(),
     }
 }
 
@@ -74,6 +93,22 @@ mod tests {
             prop_assert_eq!(at(Want::Linked(1)) > 0.0, sign == 1);
             prop_assert_eq!(at(Want::Linked(-1)) > 0.0, sign == -1);
             prop_assert_eq!(at(Want::Linked(0)) > 0.0, sign != 0);
+        }
+    }
+
+    #[test]
+    fn rings_in_one_plane_are_never_linked_and_apart_only_where_they_clear_each_other() {
+        let up = Vec3::new(0.0, 0.0, 1.0);
+        let flat =
+            |x: f64, radius: f64| Circle { centre: Vec3::new(x, 0.0, 0.0), normal: up, radius };
+        for (aside, radius, clear) in [(2.5, 1.0, 0.5), (1.0, 1.0, 0.0), (0.1, 0.5, 0.4)] {
+            for lean in [0.0, 1e-13] {
+                let mut second = flat(aside, radius);
+                second.normal = Vec3::new(lean, 0.0, 1.0);
+                let at = |want| margin(flat(0.0, 1.0), second, want);
+                assert!((at(Want::Apart) - clear).abs() < 1e-12, "{aside} {lean}");
+                assert!(at(Want::Linked(1)) <= 0.0 && at(Want::Linked(-1)) <= 0.0);
+            }
         }
     }
 }

@@ -3,19 +3,24 @@
 //! A list of links does not say which chain is meant, so that several may be found. They are told
 //! apart by their signs and by how thick their wire can grow, and all are reported.
 
+mod classes;
 mod draw;
 mod margin;
+mod relabel;
+mod shortfall;
 mod signs;
+mod symmetry;
 mod wanted;
 
 use thiserror::Error;
 
-use self::signs::alike;
+use self::classes::{Classes, Grown};
+use self::symmetry::Symmetry;
 use self::wanted::Wanted;
 use super::{Cell, Link, Pattern, PatternError, SizeSpec};
 use crate::circle::Circle;
 use crate::pose::{PlacedRing, Pose};
-use crate::solve::{Dice, Halt, Search, Watch, room, thickest_wire};
+use crate::solve::{Dice, Halt, Search, Watch, opened, room, thickest_wire};
 use crate::vector::Vec3;
 
 /// How the cell repeats, as far as a maker knows.
@@ -65,9 +70,9 @@ pub struct Effort {
 }
 
 impl Default for Effort {
-    /// Sixty tries, until six poses are found.
+    /// 240 tries, until sixty poses are found.
     fn default() -> Effort {
-        Effort { tries: 60, enough: 6, seed: 1 }
+        Effort { tries: 240, enough: 60, seed: 1 }
     }
 }
 
@@ -85,7 +90,8 @@ pub struct Class {
 /// What was found for a list of links.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
-    /// The chains, the one that needs the loosest rings first. Rings that suit it suit all.
+    /// The chains, the one that needs the loosest rings first. Rings that suit it suit all. The less
+    /// symmetric of many are left out.
     pub classes: Vec<Class>,
     /// Random poses begun from.
     pub tries: u32,
@@ -126,19 +132,30 @@ pub enum FindError {
 }
 
 /// Most rings a cell may have.
-const MOST_RINGS: usize = 8;
-/// Climbs per pose: a single one may stop short.
-const CLIMBS: u32 = 3;
+const MOST_RINGS: usize = 12;
+/// Symmetries of one try after the other, by how many make up all.
+const GENERATORS: [usize; 5] = [0, 2, 1, 2, 1];
+/// Throws of the dice for so many before fewer will do.
+const THROWS: usize = 10;
 /// Poses with less room than this share of the main radius are not worth growing.
 const LEAST_ROOM: f64 = 0.02;
-/// Two limits that differ by less than this share count as the same chain.
-const SAME_LIMIT: f64 = 5e-3;
+/// Steps that a rough climb counts as: the most it takes.
+const STEPS_OF_A_ROUGH_CLIMB: u32 = 60;
+/// Chains looked at closely, those of most symmetry first.
+const MOST_CLASSES: usize = 8;
+/// Climbs for each: a single one may stop short.
+const FIRST_CLIMBS: u32 = 2;
+/// Climbs for each that is still a chain of its own.
+const MORE_CLIMBS: u32 = 6;
+/// Steps after which no more of these are begun; what was grown roughly stays so.
+const STEPS_BEFORE_LAST_CLIMBS: u32 = 8000;
 
 /// Looks for start poses that have the wanted links, grows each, and sorts them into chains.
 ///
-/// Every try begins from rings thrown at random and moves one at a time, downhill in what the pairs
-/// lack to be linked as wanted, or apart, with some room to spare. Poses found are grown with
-/// certified moves.
+/// Every try begins from rings thrown at random, most with symmetries that the links allow, and moves
+/// one at a time, downhill in what the pairs lack to be linked as wanted, or apart, with some room to
+/// spare; at first now and then uphill. Poses found are grown with certified moves. The search ends
+/// when hardly another chain would turn up, and looks closely at the most symmetric ones.
 ///
 /// # Units
 /// Shares of the main ring's centreline radius.
@@ -168,34 +185,105 @@ const SAME_LIMIT: f64 = 5e-3;
 /// ```
 pub fn find(list: &LinkList, effort: Effort, watch: &mut dyn Watch) -> Result<Finding, FindError> {
     let wanted = Wanted::new(list)?;
+    let watch = &mut Counted { watch, steps: 0 };
+    let met = meet(list, &wanted, effort, watch)?;
+    let mut grown = met.classes.most_symmetric(MOST_CLASSES);
+    // Tangles of one chain come apart when they are shaken; what is then still different is worth more.
+    for climbs in [FIRST_CLIMBS, MORE_CLIMBS] {
+        let search = Search { starts: climbs, seed: effort.seed };
+        let mut classes = Classes::alike_once_grown();
+        for Grown { class, placed } in grown {
+            if watch.steps > wanted.of_few(STEPS_BEFORE_LAST_CLIMBS, 1) {
+                classes.sort_in(Grown { class, placed });
+                continue;
+            }
+            let thickest = thickest_wire(&class.pattern, search, watch)?;
+            if let Ok(pattern) = Pattern::new(wanted.spec(list, &thickest.pose)) {
+                let aspect_ratio_min = 2.0 / thickest.room - 1.0;
+                let class = Class { pattern, aspect_ratio_min, ..class };
+                classes.sort_in(Grown { class, placed });
+            }
+        }
+        grown = classes.most_symmetric(MOST_CLASSES);
+    }
+    if grown.is_empty() {
+        return Err(FindError::NotFound { tries: met.tries });
+    }
+    let mut classes: Vec<Class> = grown.into_iter().map(|grown| grown.class).collect();
+    classes.sort_by(|a, b| b.aspect_ratio_min.total_cmp(&a.aspect_ratio_min));
+    Ok(Finding { classes, tries: met.tries, met: met.poses })
+}
+
+/// A watch that counts.
+struct Counted<'a> {
+    watch: &'a mut dyn Watch,
+    steps: u32,
+}
+
+impl Watch for Counted<'_> {
+    fn tick(&mut self) -> Result<(), Halt> {
+        self.steps = self.steps.saturating_add(1);
+        self.watch.tick()
+    }
+
+    fn started(&mut self, index: u32, of: u32) {
+        self.watch.started(index, of);
+    }
+}
+
+/// Poses that came to have the links, roughly grown.
+struct Met {
+    classes: Classes,
+    tries: u32,
+    poses: u32,
+}
+
+fn meet(
+    list: &LinkList,
+    wanted: &Wanted,
+    effort: Effort,
+    watch: &mut dyn Watch,
+) -> Result<Met, FindError> {
     let mut dice = Dice::new(effort.seed);
-    let mut finding = Finding { classes: Vec::new(), tries: 0, met: 0 };
-    while finding.tries < effort.tries && finding.met < effort.enough {
-        watch.started(finding.tries, effort.tries);
-        finding.tries += 1;
-        let Some(pose) = draw::draw(&wanted, &mut dice, watch)? else {
+    let mut met = Met { classes: Classes::alike_roughly_grown(), tries: 0, poses: 0 };
+    // A try takes as the square of the rings, a climb rather more than they do.
+    let (tries, enough) = (wanted.of_few(effort.tries, 2), wanted.of_few(effort.enough, 1));
+    while met.tries < tries && met.poses < enough && !met.classes.are_all_known() {
+        watch.started(met.tries, tries);
+        let generators = GENERATORS[met.tries as usize % GENERATORS.len()];
+        met.tries += 1;
+        let symmetry = symmetric(wanted, generators, &mut dice);
+        let Some(pose) = draw::draw(wanted, &symmetry, &mut dice, watch)? else {
             continue;
         };
-        let spec = wanted.spec(list, &pose);
-        let Ok(thin) = Pattern::new(spec) else {
-            continue;
-        };
-        if room(&pose) < LEAST_ROOM {
+        let thin = Pattern::new(wanted.spec(list, &pose));
+        if thin.is_err() || room(&pose) < LEAST_ROOM {
             continue;
         }
-        finding.met += 1;
-        let search = Search { starts: CLIMBS, seed: effort.seed };
-        let grown = thickest_wire(&thin, search, watch)?;
-        if let Ok(pattern) = Pattern::new(wanted.spec(list, &grown.pose)) {
-            let aspect_ratio_min = 2.0 / grown.room - 1.0;
-            sort_in(&mut finding.classes, Class { pattern, aspect_ratio_min, times: 1 });
+        met.poses += 1;
+        let grown = opened(&pose, f64::INFINITY)?;
+        for _ in 0..STEPS_OF_A_ROUGH_CLIMB {
+            watch.tick()?;
+        }
+        if let Ok(pattern) = Pattern::new(wanted.spec(list, &grown)) {
+            let aspect_ratio_min = 2.0 / room(&grown) - 1.0;
+            let class = Class { pattern, aspect_ratio_min, times: 1 };
+            met.classes.sort_in(Grown { class, placed: symmetry.orbits.len() });
         }
     }
-    if finding.classes.is_empty() {
-        return Err(FindError::NotFound { tries: finding.tries });
+    Ok(met)
+}
+
+/// Symmetries to keep, of so many generators if the dice find some.
+fn symmetric(wanted: &Wanted, generators: usize, dice: &mut Dice) -> Symmetry {
+    for generators in (1..=generators).rev() {
+        for _ in 0..THROWS {
+            if let Some(symmetry) = Symmetry::drawn(wanted, generators, dice) {
+                return symmetry;
+            }
+        }
     }
-    finding.classes.sort_by(|a, b| b.aspect_ratio_min.total_cmp(&a.aspect_ratio_min));
-    Ok(finding)
+    Symmetry::none(wanted.rings.len())
 }
 
 /// A chain that was found before: the list with its rings put where they lay then.
@@ -252,25 +340,6 @@ pub fn found_before(
     });
     let pose = Pose { rings: rings.collect(), cell };
     Ok(Pattern::new(wanted.spec(list, &pose))?)
-}
-
-/// Adds a chain to those found, or to the count of its like; the better grown one is kept.
-fn sort_in(classes: &mut Vec<Class>, class: Class) {
-    let same = |other: &&mut Class| {
-        let near = (other.aspect_ratio_min - class.aspect_ratio_min).abs();
-        near < SAME_LIMIT * class.aspect_ratio_min
-            && alike(other.pattern.spec(), class.pattern.spec())
-    };
-    match classes.iter_mut().find(same) {
-        None => classes.push(class),
-        Some(known) => {
-            let times = known.times + 1;
-            if class.aspect_ratio_min < known.aspect_ratio_min {
-                *known = class;
-            }
-            known.times = times;
-        }
-    }
 }
 
 #[cfg(test)]

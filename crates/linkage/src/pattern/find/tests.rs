@@ -7,7 +7,7 @@ use crate::pattern::{Cell, Link, PatternError, SizeSpec, craft};
 use crate::solve::Patient;
 
 /// A pattern of the craft with its pose forgotten.
-fn forgotten(name: &str) -> LinkList {
+pub(super) fn forgotten(name: &str) -> LinkList {
     let spec = craft::named(name).expect("known");
     LinkList {
         name: spec.name,
@@ -42,7 +42,25 @@ fn a_pattern_whose_pose_is_forgotten_is_found_again_by_its_links() {
         let limits: Vec<f64> = found.classes.iter().map(|c| c.aspect_ratio_min).collect();
         assert!(limits.iter().any(|&ar| near(ar)), "{name}: {limits:?}, known {limit}");
         assert!(limits.windows(2).all(|pair| pair[0] > pair[1]), "loosest-needed first");
-        assert_eq!(found.classes.iter().map(|class| class.times).sum::<u32>(), found.met);
+        assert!(found.classes.iter().map(|class| class.times).sum::<u32>() <= found.met);
+    }
+}
+
+#[test]
+fn chains_that_chance_seldom_meets_are_found_from_symmetric_beginnings() {
+    // Limits from solving the known poses; that of the Byzantine chain is also the reference
+    // collection's. Few tries, so that the test is short; more are made by default.
+    for (name, seed, tries, limit) in [
+        ("byzantine", 1, 20, 3.2655),
+        ("japanese_12in2", 1, 1, 4.75826),
+        ("european_4in1_strip5", 1, 1, 2.98093),
+        ("square_8in2_sheet", 3, 2, 4.01676),
+    ] {
+        let effort = Effort { tries, enough: 8, seed };
+        let found = find(&forgotten(name), effort, &mut Patient).expect(name);
+        let limits: Vec<f64> = found.classes.iter().map(|c| c.aspect_ratio_min).collect();
+        let near = |ar: &f64| (ar - limit).abs() < 1e-3 * limit;
+        assert!(limits.iter().any(near), "{name}: {limits:?}, known {limit}");
     }
 }
 
@@ -69,7 +87,7 @@ fn signs_left_open_find_every_chain_that_the_bare_links_allow() {
 #[test]
 fn the_same_seed_finds_the_same() {
     let list = forgotten("half_persian_4in1");
-    let run = || find(&list, Effort { tries: 8, enough: 2, seed: 5 }, &mut Patient);
+    let run = || find(&list, Effort { tries: 8, enough: 4, seed: 5 }, &mut Patient);
     assert_eq!(run(), run());
 }
 
@@ -100,8 +118,8 @@ fn a_list_that_falls_apart_is_refused() {
     });
     assert!(apart.to_string().contains("nothing links one repeat with the next"), "{apart}");
     assert_eq!(
-        refused(|list| list.rings = vec![0; 9]),
-        FindError::TooManyRings { rings: 9, most: 8 }
+        refused(|list| list.rings = vec![0; 13]),
+        FindError::TooManyRings { rings: 13, most: 12 }
     );
 }
 

@@ -2,7 +2,7 @@
 
 use super::{FindError, LinkList, MOST_RINGS, Repeat};
 use crate::pattern::check::{check_holds, check_links, check_sizes};
-use crate::pattern::{Cell, Link, PatternSpec, RingSpec, SizeSpec, measured_links};
+use crate::pattern::{Cell, Image, Link, PatternSpec, RingSpec, SizeSpec, measured_links};
 use crate::pose::Pose;
 use crate::vector::Vec3;
 
@@ -10,7 +10,10 @@ use crate::vector::Vec3;
 pub(super) struct Wanted {
     pub sizes: Vec<SizeSpec>,
     pub rings: Vec<usize>,
-    pub ahead: Vec<Link>,
+    /// Links of every two rings, the lower first: copy of the second, and sign.
+    pub between: Vec<Vec<(Image, i8)>>,
+    /// Links of every ring, seen from it: ring, copy, sign.
+    pub beside: Vec<Vec<(usize, Image, i8)>>,
     pub repeat: Repeat,
 }
 
@@ -41,12 +44,37 @@ impl Wanted {
         check_sizes(&spec)?;
         check_links(&spec)?;
         check_holds(&spec)?;
+        let mut between = vec![Vec::new(); rings * rings];
+        let mut beside = vec![Vec::new(); rings];
+        for link in &list.links {
+            let Link { first, second, image, sign } = *link;
+            let back = image.map(|cells| -cells);
+            beside[first].push((second, image, sign));
+            beside[second].push((first, back, sign));
+            if first == second {
+                between[first * rings + first].push((link.ahead().image, sign));
+            } else if first < second {
+                between[first * rings + second].push((image, sign));
+            } else {
+                between[second * rings + first].push((back, sign));
+            }
+        }
         Ok(Wanted {
             sizes: list.sizes.clone(),
             rings: list.rings.clone(),
-            ahead: list.links.iter().map(|link| link.ahead()).collect(),
+            between,
+            beside,
             repeat: list.repeat,
         })
+    }
+
+    /// So many with few rings a cell, fewer with more: by the `power` of their number.
+    pub(super) fn of_few(&self, count: u32, power: u32) -> u32 {
+        let rings = u32::try_from(self.rings.len()).unwrap_or(u32::MAX).max(FEW_RINGS);
+        let scaled =
+            u64::from(count) * u64::from(FEW_RINGS).pow(power) / u64::from(rings).pow(power);
+        // One at least, so that a search for which few tries are allowed begins.
+        u32::try_from(scaled).unwrap_or(count).max(count.min(1))
     }
 
     /// The pattern with this pose; signs as they are there.
@@ -80,6 +108,9 @@ impl Wanted {
         }
     }
 }
+
+/// Rings a cell up to which nothing is cut down.
+const FEW_RINGS: u32 = 6;
 
 const NOWHERE: RingSpec =
     RingSpec { size: 0, centre: Vec3::ZERO, normal: Vec3::new(0.0, 0.0, 1.0) };

@@ -266,11 +266,7 @@ impl Stands {
         }
         let search = tried.own.search.as_ref();
         if let Some(search) = search {
-            let told = format!(
-                "{} random beginnings, {} came to have these links",
-                search.tries, search.met
-            );
-            rows.push(("Looked for", told));
+            rows.push(("Looked for", search.told()));
         }
         let several = search.filter(|search| search.chains.len() > 1);
         let chains = several.into_iter().flat_map(|search| {
