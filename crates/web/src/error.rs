@@ -46,9 +46,14 @@ pub(crate) enum PageError {
     /// An order cannot be worked out, so nothing can be started from it.
     #[error("{}", _0.sentence())]
     CannotPlan(#[from] Box<Obstacle>),
-    /// What the trials teach is being learned; the page asks again by itself.
-    #[error("what your trials teach is being worked out")]
-    BeingWorkedOut,
+    /// It is being worked out beside the pages; the page asks again by itself.
+    #[error("{what} is being worked out; that takes {takes}")]
+    BeingWorkedOut {
+        /// What is, as a sentence begins.
+        what: &'static str,
+        /// How long that takes.
+        takes: &'static str,
+    },
     /// Something inside failed; the text is for the log only.
     #[error("something went wrong inside; nothing was saved")]
     Inside(#[source] Box<dyn std::error::Error + Send + Sync>),
@@ -64,7 +69,7 @@ impl PageError {
             PageError::WillNotDo { .. } => StatusCode::UNPROCESSABLE_ENTITY,
             PageError::Refused(_) => StatusCode::CONFLICT,
             PageError::CannotPlan(_) => StatusCode::UNPROCESSABLE_ENTITY,
-            PageError::BeingWorkedOut => StatusCode::ACCEPTED,
+            PageError::BeingWorkedOut { .. } => StatusCode::ACCEPTED,
             PageError::Inside(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
     }
@@ -103,8 +108,8 @@ impl IntoResponse for PageError {
         if let PageError::Inside(source) = &self {
             tracing::error!(error = %source, "a request failed");
         }
-        if let PageError::BeingWorkedOut = &self {
-            return being_worked_out(self.status());
+        if let PageError::BeingWorkedOut { .. } = &self {
+            return being_worked_out(self.status(), &self.to_string());
         }
         error_page(self.status(), &self.to_string())
     }

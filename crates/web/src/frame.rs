@@ -110,6 +110,7 @@ pub(crate) fn error_page(status: StatusCode, message: &str) -> Response {
 #[derive(Template)]
 #[template(path = "being_worked_out.html")]
 struct BeingWorkedOut {
+    said: String,
     choices: Choices,
     places: &'static [Place],
 }
@@ -118,8 +119,12 @@ struct BeingWorkedOut {
 const AGAIN_AFTER: &str = "2";
 
 /// A page that is being worked out: it asks again by itself, with or without scripts.
-pub(crate) fn being_worked_out(status: StatusCode) -> Response {
-    let page = BeingWorkedOut { choices: Choices::of_this_request(), places: PLACES };
+pub(crate) fn being_worked_out(status: StatusCode, said: &str) -> Response {
+    let page = BeingWorkedOut {
+        said: said.to_owned(),
+        choices: Choices::of_this_request(),
+        places: PLACES,
+    };
     let html = page.render().unwrap_or_default();
     let again = [("refresh", AGAIN_AFTER), ("retry-after", AGAIN_AFTER)];
     (status, again, Html(html)).into_response()

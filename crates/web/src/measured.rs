@@ -44,6 +44,21 @@ pub(crate) fn pieces_of(
     })
 }
 
+/// Whether the latest pieces of a pattern can be read without a step of the solver.
+pub(crate) fn are_read_without_a_step(
+    view: &View<'_>,
+    pattern: &Pattern,
+) -> Result<bool, StoreError> {
+    let idle = solver(view).without_a_step();
+    let kept = view.worked_out("measured pieces", || view.pieces_in_full())?;
+    let own = kept.iter().filter(|kept| kept.piece.pattern == pattern.name());
+    for kept in own.rev().take(PIECES_MOST) {
+        // What it says is told elsewhere; here only whether it was at hand.
+        let _ = reading_of(pattern, (&kept.piece, &kept.further), &idle);
+    }
+    Ok(!idle.has_missed())
+}
+
 /// What the measured pieces of a pattern on record say of its lengths.
 ///
 /// # Errors

@@ -94,7 +94,10 @@ impl App {
     /// # Errors
     /// [`PageError::BeingWorkedOut`] if many trials are learned from for the first time.
     pub(crate) fn taught(&self, view: &View<'_>) -> Result<Arc<learning::Taught>, PageError> {
-        self.taught_at_hand(view)?.ok_or(PageError::BeingWorkedOut)
+        self.taught_at_hand(view)?.ok_or(PageError::BeingWorkedOut {
+            what: "What your trials teach",
+            takes: "some seconds with thousands of trials, once after each start",
+        })
     }
 
     /// The same for what a page can do without.

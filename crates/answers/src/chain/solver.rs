@@ -1,6 +1,7 @@
 //! Solving on the spot for whoever asks again and again: within so many steps, and once for each question.
 
 use std::collections::VecDeque;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use linkwright_linkage::answer::{ClosedRing, Linked, QuestionError, answer};
@@ -19,6 +20,8 @@ const RINGS_OF_FULL_STEPS: u32 = 6;
 pub struct Solver {
     steps_most: Option<u32>,
     remembered: Arc<Mutex<VecDeque<Remembered>>>,
+    /// Whether something would have had to be solved; of one that takes no step.
+    missed: Option<Arc<AtomicBool>>,
 }
 
 #[derive(Debug)]
@@ -31,13 +34,25 @@ struct Remembered {
 impl Solver {
     /// Never gives up.
     pub fn patient() -> Solver {
-        Solver { steps_most: None, remembered: Arc::default() }
+        Solver { steps_most: None, remembered: Arc::default(), missed: None }
     }
 
     /// Gives up a question after so many steps; of more than six rings a repeat, whose steps take the
     /// longer, after fewer in proportion.
     pub fn giving_up_after(steps: u32) -> Solver {
         Solver { steps_most: Some(steps), ..Solver::patient() }
+    }
+
+    /// The same that takes no step: it says what it remembers and what needs no solving, and whether it was
+    /// asked for more. What it could not say is not remembered.
+    #[must_use]
+    pub fn without_a_step(&self) -> Solver {
+        Solver { steps_most: Some(0), missed: Some(Arc::default()), ..self.clone() }
+    }
+
+    /// Whether one that takes no step was asked for what has to be solved.
+    pub fn has_missed(&self) -> bool {
+        self.missed.as_ref().is_some_and(|missed| missed.load(Ordering::Relaxed))
     }
 
     /// Steps after which it gives up a pattern of so many rings a repeat, if it does.
@@ -75,6 +90,10 @@ impl Solver {
         let mut both = Watched { steps, watch, stopped: false };
         let outcome = answer(pattern, rings, Search::default(), &mut both);
         if both.stopped {
+            return outcome;
+        }
+        if let (Some(missed), Err(QuestionError::Halt(_))) = (&self.missed, &outcome) {
+            missed.store(true, Ordering::Relaxed);
             return outcome;
         }
         let mut all = remembered();
@@ -186,6 +205,20 @@ mod tests {
         let stopped = solver.linked_until(&mine(), &[ring(4.0)], &mut Steps::of(3));
         assert_eq!(stopped, Err(QuestionError::Halt(Halt::Cancelled)));
         assert!(solver.linked(&mine(), &[ring(4.0)]).is_ok());
+    }
+
+    #[test]
+    fn without_a_step_it_says_what_it_remembers_and_tells_what_it_missed() {
+        let solver = Solver::giving_up_after(100_000);
+        let idle = solver.without_a_step();
+        assert!(idle.linked(&mine(), &[ring(4.0)]).is_err() && idle.has_missed());
+        // What it missed can be solved all the same, and is then at hand.
+        let solved = solver.linked(&mine(), &[ring(4.0)]).expect("answered");
+        let idle = solver.without_a_step();
+        assert_eq!(idle.linked(&mine(), &[ring(4.0)]).expect("remembered"), solved);
+        let cable = Pattern::new(craft::named("cable_1in1").expect("known")).expect("valid");
+        assert!(idle.linked(&cable, &[ring(4.0)]).is_ok() && !idle.has_missed(), "read");
+        assert!(!solver.has_missed());
     }
 
     #[test]

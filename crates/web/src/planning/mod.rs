@@ -16,6 +16,8 @@ mod changes;
 
 mod pieces;
 
+mod at_hand;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -34,6 +36,7 @@ use self::tried::TrialsOnRecord;
 use crate::learning::{Pricing, Taught};
 use crate::patterns::{known_patterns, own_texts};
 
+pub(crate) use at_hand::{at_hand, is_at_hand};
 pub(crate) use changes::{Change, changes_since};
 pub(crate) use freeze::{BladeAnyway, coil_to_wind, start_run, start_run_anyway};
 pub(crate) use frozen::{Frozen, FrozenBlade, FrozenGroup, shown, sums};
@@ -85,14 +88,18 @@ pub(crate) fn plan_order(
     taught: &Taught,
     id: Id<RingOrder>,
 ) -> Result<Result<Planned, Obstacle>, StoreError> {
-    let name = format!("plan of order {id} by lessons {}", taught.number);
-    let planned = view.worked_out(&name, || {
+    let planned = view.worked_out(&name_of_plan(id, taught), || {
         let inputs = inputs_of(view, id, None)?;
         let pricing = pricing(view)?;
         let patterns = known_patterns(view)?;
         Ok::<_, StoreError>(inputs.and_then(|inputs| plan(inputs, taught, &pricing, &patterns)))
     })?;
     Ok(Result::clone(&planned))
+}
+
+/// What a plan is called among what was worked out from the records.
+fn name_of_plan(id: Id<RingOrder>, taught: &Taught) -> String {
+    format!("plan of order {id} by lessons {}", taught.number)
 }
 
 fn but(but_for: Option<Id<Run>>) -> String {

@@ -1,5 +1,7 @@
 //! An app over a data file of its own, and what it answers.
 
+use std::time::Duration;
+
 use axum::Router;
 use axum::body::Body;
 use axum::http::{Request, StatusCode};
@@ -49,6 +51,18 @@ impl Bench {
     /// Gets a page.
     pub async fn get(&self, path: &str) -> Answer {
         self.send(Request::get(path).body(Body::empty()).expect("a request")).await
+    }
+
+    /// The page once it is there, and how often it was not.
+    pub async fn once_there(&self, path: &str) -> (Answer, u32) {
+        for asked in 0..600 {
+            let page = self.get(path).await;
+            if page.status != StatusCode::ACCEPTED {
+                return (page, asked);
+            }
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+        panic!("{path} is never worked out");
     }
 
     /// The same with a workshop in it that has habits and nothing else.

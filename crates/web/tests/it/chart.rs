@@ -188,18 +188,6 @@ async fn a_cell_off_the_chart_is_refused_with_its_size_and_the_limits() {
     }
 }
 
-/// The page once it is there, and how often it was not.
-async fn once_there(bench: &Bench, path: &str) -> (Answer, u32) {
-    for asked in 0..600 {
-        let page = bench.get(path).await;
-        if page.status != StatusCode::ACCEPTED {
-            return (page, asked);
-        }
-        tokio::time::sleep(Duration::from_millis(100)).await;
-    }
-    panic!("{path} is never worked out");
-}
-
 #[tokio::test]
 async fn from_thousands_of_trials_it_learns_beside_the_pages_and_shows_what_it_knew_meanwhile() {
     let bench = bench();
@@ -213,7 +201,7 @@ async fn from_thousands_of_trials_it_learns_beside_the_pages_and_shows_what_it_k
     assert!(first.text.contains("Being worked out"));
     // Whatever needs no lessons is answered meanwhile.
     assert_eq!(bench.get("/trials").await.status, StatusCode::OK);
-    let (chart, asked) = once_there(&bench, "/chart").await;
+    let (chart, asked) = bench.once_there("/chart").await;
     assert_eq!(chart.status, StatusCode::OK);
     assert!(asked > 0 || !chart.words("a.cell").is_empty());
     let known = |page: &Answer| page.words(".lead")[0].clone();

@@ -381,7 +381,13 @@ async fn an_order_says_so_when_its_own_pattern_is_replaced_or_removed_and_starte
     let (id, _) = only(&bench);
     let order = order_in(&bench, "plain_mine");
     let at = format!("/orders/{order}");
-    let page = bench.get(&at).await;
+    // Its rings are solved beside the pages, which are answered meanwhile.
+    let first = bench.get(&at).await;
+    assert_eq!(first.status, StatusCode::ACCEPTED, "{}", first.text);
+    assert!(first.text.contains("How the rings of this order go together"), "{}", first.text);
+    assert_eq!(first.refresh.as_deref(), Some("2"));
+    assert_eq!(bench.get("/orders").await.status, StatusCode::OK);
+    let (page, _) = bench.once_there(&at).await;
     assert!(page.words("p.caution").is_empty(), "{:?}", page.words("p.caution"));
     // Rings off the rod of 4.0 mm hang their inside diameter, once closed, each.
     let sheet = bench.get(&format!("{at}/sheet")).await;
@@ -399,7 +405,7 @@ async fn an_order_says_so_when_its_own_pattern_is_replaced_or_removed_and_starte
     let replaced =
         send(&bench, &format!("/chain/own/{id}"), &[("text", &other), ("do", "keep")]).await;
     assert_eq!(replaced.status, StatusCode::SEE_OTHER, "{:?}", replaced.words("#wrong"));
-    let said = bench.get(&at).await.words("p.caution").concat();
+    let said = bench.once_there(&at).await.0.words("p.caution").concat();
     assert!(said.contains("own pattern plain_mine was replaced after this line"), "{said}");
     let changed = bench.get(&frozen_at).await;
     let told = changed.words("main li").concat();
@@ -408,13 +414,13 @@ async fn an_order_says_so_when_its_own_pattern_is_replaced_or_removed_and_starte
         "{told}"
     );
     undo(&bench).await;
-    assert!(bench.get(&at).await.words("p.caution").is_empty());
+    assert!(bench.once_there(&at).await.0.words("p.caution").is_empty());
 
     let own = bench.get("/chain/own").await.words("ul.own").concat();
     assert!(own.contains("1 open order is linked in it"), "{own}");
     let removed = bench.submit("/chain/own", &format!("/chain/own/{id}/remove"), &[]).await;
     assert_eq!(removed.status, StatusCode::SEE_OTHER);
-    let said = bench.get(&at).await.words("p.caution").concat();
+    let said = bench.once_there(&at).await.0.words("p.caution").concat();
     assert!(said.contains("your own pattern \"plain_mine\" is not there any more"), "{said}");
     assert!(said.contains("removed or renamed on 2026-11-25"), "{said}");
     let stands = bench.get(&frozen_at).await;
@@ -427,7 +433,7 @@ async fn an_order_says_so_when_its_own_pattern_is_replaced_or_removed_and_starte
     let refused = bench.submit(&at, &format!("{at}/sheet"), &[("line", &line)]).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     undo(&bench).await;
-    assert!(bench.get(&at).await.words("p.caution").is_empty());
+    assert!(bench.once_there(&at).await.0.words("p.caution").is_empty());
 }
 
 #[tokio::test]

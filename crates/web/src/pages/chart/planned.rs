@@ -4,7 +4,7 @@ use linkwright_store::{StoreError, View};
 
 use super::bench::ChartBench;
 use crate::learning::Taught;
-use crate::planning::plan_order;
+use crate::planning::{is_at_hand, plan_order};
 
 /// Open orders looked at, the first due first.
 const ORDERS_MOST: usize = 20;
@@ -57,7 +57,10 @@ fn ordered(
 ) -> Result<Vec<(f64, f64, f64)>, StoreError> {
     let mut sizes = Vec::new();
     for listed in view.find_orders(&[], true)?.into_iter().take(ORDERS_MOST) {
-        // An order that cannot be planned says so on its own page.
+        // An order that cannot be planned says so on its own page; one that must be solved waits for it.
+        if !is_at_hand(view, taught, listed.order.id)? {
+            continue;
+        }
         let Ok(planned) = plan_order(view, taught, listed.order.id)? else { continue };
         for sheet in planned.plan.sheets.iter().filter(|sheet| sheet.metal.key == bench.metal) {
             let rod_mm = sheet.rod.mandrel.diameter().mm();

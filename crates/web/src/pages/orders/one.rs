@@ -18,7 +18,7 @@ use crate::frame::Frame;
 use crate::learning::Taught;
 use crate::pages::history::{Teller, column_in_words};
 use crate::patterns::is_changed_since_ordered;
-use crate::planning::{Frozen, Obstacle, Planned, plan_order, plan_sheet};
+use crate::planning::{Frozen, Obstacle, Planned, at_hand, plan_order, plan_sheet};
 use crate::state::App;
 
 #[derive(Template)]
@@ -106,6 +106,7 @@ fn page(
     let order = view.get(id)?;
     let lines = view.lines_in_full(id)?;
     let taught = app.taught(view)?;
+    at_hand(app, view, &taught, id)?;
     let planned = plan_order(view, &taught, id)?;
     let whole_fails = planned.is_err() && lines.len() > 1;
     let lines = lines

@@ -19,7 +19,7 @@ use super::one::ObstacleView;
 use crate::error::PageError;
 use crate::form::{Complaints, Sent};
 use crate::frame::Frame;
-use crate::planning::{BladeAnyway, plan_sheet, start_run, start_run_anyway};
+use crate::planning::{BladeAnyway, at_hand, plan_sheet, start_run, start_run_anyway};
 use crate::state::App;
 
 /// What is missing where an address or a form names no line.
@@ -188,7 +188,9 @@ impl Shown {
         name: &str,
         money_hidden: bool,
     ) -> Result<Shown, PageError> {
-        let planned = match plan_sheet(view, &*app.taught(view)?, id, name)? {
+        let taught = app.taught(view)?;
+        at_hand(app, view, &taught, id)?;
+        let planned = match plan_sheet(view, &taught, id, name)? {
             Ok(planned) => planned,
             Err(obstacle) => {
                 let obstacle = Some(ObstacleView::of(&obstacle, id));

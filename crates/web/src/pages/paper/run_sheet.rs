@@ -10,7 +10,7 @@ use linkwright_store::{Id, View};
 
 use super::{Asked, edition_of_program, printed};
 use crate::error::PageError;
-use crate::planning::{Frozen, FrozenGroup, Obstacle, Planned, plan_order, shown};
+use crate::planning::{Frozen, FrozenGroup, Obstacle, Planned, at_hand, plan_order, shown};
 use crate::state::App;
 
 impl Asked {
@@ -27,7 +27,7 @@ pub(super) async fn of_order(
     let (money, at) = (asked.money(), app.clone());
     let (name, sheets) = app
         .read(move |view| {
-            let planned = plan_order(view, &*at.taught(view)?, Id::new(id))??;
+            let planned = planned(&at, view, Id::new(id))?;
             let sheets = RunSheets::of(&planned.plan, planned.inputs.date(), money);
             Ok((format!("run sheets {}", planned.plan.order), sheets))
         })
@@ -105,7 +105,14 @@ fn planned_line(
     let line = view.get(id)?;
     let order: Id<RingOrder> = line.order_id;
     let sheet = name_of_size(&line.name, size.unwrap_or(1));
-    Ok((plan_order(view, &*app.taught(view)?, order)??, sheet))
+    Ok((planned(app, view, order)?, sheet))
+}
+
+/// An order worked out.
+fn planned(app: &App, view: &View<'_>, order: Id<RingOrder>) -> Result<Planned, PageError> {
+    let taught = app.taught(view)?;
+    at_hand(app, view, &taught, order)?;
+    Ok(plan_order(view, &taught, order)??)
 }
 
 fn gone(line: &str) -> PageError {
