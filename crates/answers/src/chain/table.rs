@@ -39,21 +39,19 @@ pub fn table(pattern: &Pattern) -> Vec<TableRow> {
     let per_cell = pattern.spec().rings.len() as f64;
     let given = |length: f64| (length > 0.0).then_some(length);
     let mut shown = 0.0;
-    let is_shown = |(at, row): &(usize, &Row)| {
-        let changes = entry.steps.iter().any(|&step| *at == step || at + 1 == step);
-        let show =
-            row.aspect_ratio >= shown * (1.0 + APART) || changes || at + 1 == entry.rows.len();
+    let mut is_shown = move |row: &Row, ends_a_state: bool| {
+        let show = row.aspect_ratio >= shown * (1.0 + APART) || ends_a_state;
         if show {
             shown = row.aspect_ratio;
         }
         show
     };
     entry
-        .rows
-        .iter()
-        .enumerate()
-        .filter(is_shown)
-        .map(|(_, row)| TableRow {
+        .states()
+        .flat_map(|rows| (0..rows.len()).map(move |at| (rows, at)))
+        .filter(|&(rows, at)| is_shown(&rows[at], at == 0 || at + 1 == rows.len()))
+        .map(|(rows, at)| &rows[at])
+        .map(|row| TableRow {
             aspect_ratio: row.aspect_ratio,
             advance: row.advance,
             across: given(row.across),

@@ -185,7 +185,7 @@ fn overhang_between(entry: &Entry, pattern: &Pattern, aspect_ratio: f64) -> Opti
         let pose = pose_from_numbers(pattern.start(), row.pose)?;
         Some(extent::overhang(&pose, wire)? / wire)
     };
-    let rows = entry.state(aspect_ratio);
+    let rows = entry.state(aspect_ratio)?;
     let after = rows.partition_point(|row| row.aspect_ratio < aspect_ratio).min(rows.len() - 1);
     let (low, high) = (rows.get(after.saturating_sub(1))?, rows.get(after)?);
     let between = high.aspect_ratio - low.aspect_ratio;

@@ -1,6 +1,7 @@
 //! Tightest bends over aspect ratios.
 
-use super::curve::{beginning, gap_beside_worst, largest, left_out, monotone};
+use super::curve::{Fineness, OnCurve, read, state_at, within};
+use super::rows::{Solver, solved};
 use crate::pattern::{Kind, Pattern};
 use crate::pose::Pose;
 use crate::solve::{Bending, Bent, Halt, Search, Watch, Way};
@@ -75,16 +76,13 @@ impl Bends {
         if aspect_ratio > last.aspect_ratio {
             return None;
         }
-        let stiff = &self.rows[..self.rows.len() - usize::from(self.limp_from_last)];
-        let stiff =
-            states(stiff).take_while(|state| state[0].aspect_ratio <= aspect_ratio).last()?;
-        let read = |value: fn(&BendRow) -> f64| {
-            monotone(stiff, aspect_ratio, |row| row.aspect_ratio, value)
-        };
+        let stiff = stiff(self.rows, self.limp_from_last);
+        let state = state_at(stiff, &TURNS, aspect_ratio)?;
+        let read = |value: fn(&BendRow) -> f64| read(state, aspect_ratio, value);
         let middle_radius = 1.0 / read(|row| 1.0 / row.middle_radius);
         let depth = read(|row| row.middle_radius - row.inside_radius);
         let off = |row: &&BendRow| (row.aspect_ratio - aspect_ratio).abs();
-        let nearest = stiff.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
+        let nearest = state.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
         let row = BendRow {
             aspect_ratio,
             turn_deg: read(|row| row.turn_deg),
@@ -96,57 +94,18 @@ impl Bends {
     }
 }
 
-/// The rows of a chain that is not yet limp, state by state: where two rows stand as close as they may,
-/// and yet the turn grows much more steeply between them than on either side, another state begins.
-fn states(stiff: &[BendRow]) -> impl Iterator<Item = &[BendRow]> {
-    let slope = |at: usize| {
-        let (below, above) = (&stiff[at - 1], &stiff[at]);
-        (above.turn_deg - below.turn_deg) / (above.aspect_ratio - below.aspect_ratio)
-    };
-    let begins = move |at: usize| {
-        let (below, above) = (&stiff[at - 1], &stiff[at]);
-        let after = if at + 1 < stiff.len() { slope(at + 1) } else { 0.0 };
-        above.aspect_ratio - below.aspect_ratio <= 2.0 * CLOSEST * below.aspect_ratio
-            && above.turn_deg - below.turn_deg > STEP_DEG
-            && (at < 2 || slope(at) > STEEPER * slope(at - 1))
-            && slope(at) > STEEPER * after
-    };
-    let mut from = 0;
-    std::iter::from_fn(move || {
-        let start = from;
-        from = (start + 1..stiff.len()).find(|&at| begins(at)).unwrap_or(stiff.len());
-        (start < stiff.len()).then(|| &stiff[start..from])
-    })
+/// The rows in which the chain does not yet fold limp.
+fn stiff(rows: &[BendRow], limp_from_last: bool) -> &[BendRow] {
+    &rows[..rows.len() - usize::from(limp_from_last)]
 }
 
-/// Largest error of the turn per cell, in degrees, when one inner row of a state is left out and
-/// interpolated; the last row is not counted where the chain folds limp from there.
-fn bends_within_deg(rows: &[BendRow], limp_from_last: bool) -> f64 {
-    let stiff = &rows[..rows.len() - usize::from(limp_from_last)];
-    states(stiff)
-        .flat_map(|state| left_out(state, |row| row.aspect_ratio, |row| row.turn_deg))
-        .map(|(_, error)| error)
-        .fold(0.0, f64::max)
-}
-
-/// Rows to begin with.
-const ROWS: u32 = 10;
-/// Rows at most.
-const MOST_ROWS: usize = 16;
+/// How finely turns are told, in degrees per cell. At the limit itself nothing bends. From where a chain
+/// folds limp is told as closely as rows may lie.
+const TURNS: Fineness =
+    Fineness { above_limit: 2e-3, rows: 10, most_rows: 16, within: 0.5, closest: 5e-3, step: 1.0 };
 /// Own climbs of a row, and of one set between two others whose bends are known.
 const STARTS: u32 = 8;
 const BETWEEN_STARTS: u32 = 2;
-/// A row may be off by so much when it is left out and interpolated.
-const LEFT_OUT_WITHIN_DEG: f64 = 0.5;
-/// No two rows lie closer together than this share of their aspect ratio; nor is it told more closely
-/// from where a chain folds limp.
-const CLOSEST: f64 = 5e-3;
-/// Another state begins where the turn grows by more than this, and so many times as steeply as on
-/// either side.
-const STEP_DEG: f64 = 1.0;
-const STEEPER: f64 = 2.5;
-/// The first row lies this share above the limit: at the limit itself nothing bends.
-const ABOVE_LIMIT: f64 = 2e-3;
 /// A bend is tighter than another if it turns by so much more per cell.
 const TIGHTER_DEG: f64 = 1e-3;
 
@@ -161,18 +120,10 @@ pub struct ComputedBends {
     pub within_deg: f64,
 }
 
-/// A row with its pose, from which its neighbours are solved.
-struct Solved {
-    row: BendRow,
-    limp: bool,
-    pose: Pose,
-    bending: Bending,
-}
-
 /// Solves the bends of a chain from its smallest aspect ratio on; none for anything else.
 ///
-/// Every row starts, among others, from the row below; then every row is tried again from the row
-/// above, and rows are set where leaving one out shows.
+/// Every row starts, among others, from the rows beside it. What stands in thick wire stands in thin wire
+/// too: a row that was found to turn less than the one below takes over what stands there.
 ///
 /// # Errors
 /// [`Halt`] if the watch stops the solve.
@@ -186,96 +137,91 @@ pub fn compute_bends(
     if pattern.kind() != Kind::Chain {
         return Ok(ComputedBends::default());
     }
-    let solve = |aspect_ratio: f64, known: &[Pose], starts: u32, watch: &mut dyn Watch| {
+    let solved = solved(&mut Turns { pattern, way, seed, watch }, least, &TURNS)?;
+    let limp_from_last = solved.last().is_some_and(|last| last.limp);
+    let rows: Vec<BendRow> = solved.into_iter().map(|one| one.row).collect();
+    let within_deg = within(stiff(&rows, limp_from_last), &TURNS);
+    Ok(ComputedBends { rows, limp_from_last, within_deg })
+}
+
+impl From<&Bends> for ComputedBends {
+    fn from(bends: &Bends) -> ComputedBends {
+        ComputedBends {
+            rows: bends.rows.to_vec(),
+            limp_from_last: bends.limp_from_last,
+            within_deg: bends.within_deg,
+        }
+    }
+}
+
+/// Solves rows of bends one way.
+struct Turns<'a> {
+    pattern: &'a Pattern,
+    way: Way,
+    seed: u64,
+    watch: &'a mut dyn Watch,
+}
+
+/// A row with its pose, from which the rows beside it are solved.
+struct Solved {
+    row: BendRow,
+    limp: bool,
+    pose: Pose,
+    bending: Bending,
+}
+
+impl Solver for Turns<'_> {
+    type Row = Solved;
+
+    fn row(&mut self, aspect_ratio: f64, beside: &[&Solved]) -> Result<Option<Solved>, Halt> {
         let wire = 2.0 / (aspect_ratio + 1.0);
-        let Some(bending) = Bending::new(pattern, wire, way, watch)? else {
+        let Some(bending) = Bending::new(self.pattern, wire, self.way, self.watch)? else {
             return Ok(None);
         };
-        let found = bending.tightest(Search { starts, seed }, known, watch)?;
-        Ok::<_, Halt>(found.map(|bent| Solved::new(aspect_ratio, bending, bent)))
-    };
-    let mut rows: Vec<Solved> = Vec::new();
-    for aspect_ratio in beginning(least, ABOVE_LIMIT, ROWS) {
-        let known: Vec<Pose> = rows.last().map(|row| row.pose.clone()).into_iter().collect();
-        rows.extend(solve(aspect_ratio, &known, STARTS, watch)?);
-        if rows.last().is_some_and(|row| row.limp) {
-            break;
+        let starts = if beside.len() < 2 { STARTS } else { BETWEEN_STARTS };
+        let known: Vec<Pose> = beside.iter().map(|row| row.pose.clone()).collect();
+        let search = Search { starts, seed: self.seed };
+        let found = bending.tightest(search, &known, self.watch)?;
+        let mut row = found.map(|bent| Solved::new(aspect_ratio, bending, bent));
+        if let (Some(row), Some(below)) = (&mut row, beside.first()) {
+            row.takes_over(below);
         }
-    }
-    tighten(&mut rows, None, seed, watch)?;
-    while rows.len() < MOST_ROWS
-        && let Some(gap) = widest_doubt(&rows)
-    {
-        let (below, above) = (&rows[gap], &rows[gap + 1]);
-        let aspect_ratio = 0.5 * (below.row.aspect_ratio + above.row.aspect_ratio);
-        let known = [below.pose.clone(), above.pose.clone()];
-        let Some(between) = solve(aspect_ratio, &known, BETWEEN_STARTS, watch)? else {
-            break;
-        };
-        rows.insert(gap + 1, between);
-        tighten(&mut rows, Some(gap + 1), seed, watch)?;
-    }
-    let limp_from_last = stiff(&rows).len() < rows.len();
-    let rows = rows.into_iter().map(|row| row.row).collect();
-    Ok(ComputedBends::new(rows, limp_from_last, largest(least)))
-}
-
-impl ComputedBends {
-    /// Bends by rows as they were found; a row that turns less than the one below takes over what
-    /// stands there, and so does the end of the table where nothing was found so far up.
-    ///
-    /// A climb may leave a bend it started from and end rolled over, which does not count. The bend it
-    /// started from stands all the same.
-    fn new(found: Vec<BendRow>, limp_from_last: bool, largest: f64) -> ComputedBends {
-        let mut rows: Vec<BendRow> = Vec::new();
-        let stiff = found.len() - usize::from(limp_from_last);
-        for (at, row) in found.into_iter().enumerate() {
-            rows.push(match rows.last().filter(|below| below.turn_deg > row.turn_deg) {
-                Some(below) if at < stiff => below.in_thinner_wire(row.aspect_ratio),
-                Some(below) => BendRow { turn_deg: below.turn_deg, ..row },
-                None => row,
-            });
-        }
-        if let Some(last) = rows.last().filter(|_| !limp_from_last)
-            && last.aspect_ratio < largest * (1.0 - 1e-6)
-        {
-            rows.push(last.in_thinner_wire(largest));
-        }
-        let within_deg = bends_within_deg(&rows, limp_from_last);
-        ComputedBends { rows, limp_from_last, within_deg }
+        Ok(row)
     }
 
-    /// The bends of the table as they stand.
-    pub fn as_they_stand(bends: &Bends, least: f64) -> ComputedBends {
-        ComputedBends::new(bends.rows.to_vec(), bends.limp_from_last, largest(least))
+    /// One more climb, from the pose of the row beside.
+    fn gains(&mut self, row: &mut Solved, beside: &Solved) -> Result<bool, Halt> {
+        let climbed = row.is_tightened(beside.pose.clone(), self.seed, self.watch)?;
+        Ok(row.takes_over(beside) || climbed)
+    }
+
+    fn is_last(&self, row: &Solved) -> bool {
+        row.limp
     }
 }
 
-/// Tries rows from the poses of their neighbours: those below a new one from above and those above it
-/// from below, each as long as that gains; without a new one, all of them. What is limp ends the rows.
-fn tighten(
-    rows: &mut Vec<Solved>,
-    new: Option<usize>,
-    seed: u64,
-    watch: &mut dyn Watch,
-) -> Result<(), Halt> {
-    let last = rows.len().saturating_sub(1);
-    for at in (0..new.unwrap_or(last)).rev() {
-        let known = rows[at + 1].pose.clone();
-        if !rows[at].tightened(known, seed, watch)? && new.is_some() {
-            break;
-        }
+impl OnCurve for Solved {
+    fn aspect_ratio(&self) -> f64 {
+        self.row.aspect_ratio
     }
-    for at in new.map_or(1, |new| new + 1)..rows.len() {
-        let known = rows[at - 1].pose.clone();
-        if !rows[at].tightened(known, seed, watch)? && new.is_some() {
-            break;
-        }
+
+    fn height(&self) -> f64 {
+        self.row.turn_deg
     }
-    if let Some(limp) = rows.iter().position(|row| row.limp) {
-        rows.truncate(limp + 1);
+
+    fn is_like(&self, other: &Solved) -> bool {
+        self.limp == other.limp
     }
-    Ok(())
+}
+
+impl OnCurve for BendRow {
+    fn aspect_ratio(&self) -> f64 {
+        self.aspect_ratio
+    }
+
+    fn height(&self) -> f64 {
+        self.turn_deg
+    }
 }
 
 impl BendRow {
@@ -310,8 +256,13 @@ impl Solved {
         Solved { row, limp: bent.limp, pose: bent.found.pose, bending }
     }
 
-    /// Whether one more climb, from the pose of a neighbour, bends the chain more tightly.
-    fn tightened(&mut self, known: Pose, seed: u64, watch: &mut dyn Watch) -> Result<bool, Halt> {
+    /// Whether one more climb, from the pose of a row beside it, bends the chain more tightly.
+    fn is_tightened(
+        &mut self,
+        known: Pose,
+        seed: u64,
+        watch: &mut dyn Watch,
+    ) -> Result<bool, Halt> {
         let search = Search { starts: 0, seed };
         self.row.starts += 1;
         let Some(bent) = self.bending.tightest(search, &[known], watch)? else {
@@ -327,24 +278,19 @@ impl Solved {
         }
         Ok(tighter)
     }
-}
 
-fn stiff(rows: &[Solved]) -> &[Solved] {
-    let limp = rows.iter().position(|row| row.limp).unwrap_or(rows.len());
-    &rows[..limp]
-}
-
-/// The gap in which one more row helps most: that before the first limp row until it is small, then the
-/// wider one beside the row that is told worst.
-fn widest_doubt(rows: &[Solved]) -> Option<usize> {
-    let width = |gap: usize| rows[gap + 1].row.aspect_ratio - rows[gap].row.aspect_ratio;
-    let is_wide = |gap: &usize| width(*gap) > 2.0 * CLOSEST * rows[*gap].row.aspect_ratio;
-    let stiff = stiff(rows);
-    if stiff.len() < rows.len()
-        && let Some(gap) = stiff.len().checked_sub(1).filter(is_wide)
-    {
-        return Some(gap);
+    /// Whether a bend found in thicker wire is tighter; then it is taken over, since it stands in thinner
+    /// wire too, though the climb that began with it may have left it and rolled over.
+    fn takes_over(&mut self, beside: &Solved) -> bool {
+        let tighter = self.row.aspect_ratio > beside.row.aspect_ratio
+            && beside.row.turn_deg > self.row.turn_deg;
+        if tighter && self.limp {
+            // Round a bar thinner than the wire, with less of a turn: limp all the same.
+            self.row.turn_deg = beside.row.turn_deg;
+        } else if tighter {
+            self.row = beside.row.in_thinner_wire(self.row.aspect_ratio);
+            self.pose = beside.pose.clone();
+        }
+        tighter
     }
-    let errors = left_out(stiff, |row| row.row.aspect_ratio, |row| row.row.turn_deg);
-    gap_beside_worst(stiff, |row| row.row.aspect_ratio, errors, (LEFT_OUT_WITHIN_DEG, CLOSEST))
 }

@@ -1,8 +1,9 @@
 //! Room for the last ring over aspect ratios.
 
-use super::curve::{beginning, gap_beside_worst, left_out, monotone};
+use super::curve::{Fineness, OnCurve, read, state_at, within};
+use super::rows::{Solver, solved};
 use crate::opening::{Fits, WIDEST, last_ring, needed};
-use crate::pattern::Pattern;
+use crate::pattern::{Link, Pattern};
 use crate::pose::Pose;
 use crate::solve::{Halt, Watch};
 
@@ -57,32 +58,37 @@ impl LastRings {
     /// assert_eq!(cable.last_ring.at(3.0).unwrap().fits(), Fits::GoesIn);
     /// ```
     pub fn at(&self, aspect_ratio: f64) -> Option<LastRingRow> {
-        let below = self.rows.iter().rposition(|row| row.aspect_ratio <= aspect_ratio)?;
-        let same = |row: &&LastRingRow| row.is_like(&self.rows[below]);
-        let before = self.rows[..below].iter().rev().take_while(same).count();
-        let after = self.rows[below..].iter().take_while(same).count();
-        let like = &self.rows[below - before..below + after];
-        let ends_apart = monotone(like, aspect_ratio, |row| row.aspect_ratio, |row| row.ends_apart);
-        Some(LastRingRow { aspect_ratio, ends_apart, ..self.rows[below] })
+        let state = state_at(self.rows, &ROOM, aspect_ratio)?;
+        let below = state.iter().rev().find(|row| row.aspect_ratio <= aspect_ratio)?;
+        let ends_apart = read(state, aspect_ratio, |row| row.ends_apart);
+        Some(LastRingRow { aspect_ratio, ends_apart, ..*below })
     }
 }
 
-impl LastRingRow {
+impl OnCurve for LastRingRow {
+    fn aspect_ratio(&self) -> f64 {
+        self.aspect_ratio
+    }
+
+    fn height(&self) -> f64 {
+        self.ends_apart
+    }
+
     fn is_like(&self, other: &LastRingRow) -> bool {
         self.fits() == other.fits() && (self.needed - other.needed).abs() < 1e-9
     }
 }
 
-/// Rows to begin with.
-const ROWS: u32 = 12;
-/// Rows at most.
-const MOST_ROWS: usize = 28;
-/// Where the verdict changes is told to this share of the aspect ratio.
-const CLOSEST: f64 = 4e-3;
-/// A row may be off by so many wires when it is left out and interpolated: less than anyone sees.
-const LEFT_OUT_WITHIN: f64 = 0.06;
-/// The first row lies this share above the limit.
-const ABOVE_LIMIT: f64 = 1e-6;
+/// How finely the room is told: where the verdict changes to 0.8 per cent of the aspect ratio, distances
+/// to less than anyone sees.
+const ROOM: Fineness = Fineness {
+    above_limit: 1e-6,
+    rows: 12,
+    most_rows: 28,
+    within: 0.06,
+    closest: 4e-3,
+    step: f64::INFINITY,
+};
 /// Ends that stand apart by this share of what anyone opens a ring stand as far as is asked.
 const FULLY: f64 = 0.997;
 
@@ -108,76 +114,61 @@ pub fn compute_last_rings(
     least: f64,
     watch: &mut dyn Watch,
 ) -> Result<ComputedLastRings, Halt> {
-    let mut solve = |aspect_ratio: f64| {
-        let wire = 2.0 / (aspect_ratio + 1.0);
-        let links = &pattern.spec().links;
-        let open = last_ring(slack, links, wire, watch)?;
-        Ok::<_, Halt>(open.map(|open| LastRingRow {
-            aspect_ratio,
-            ring: open.ring,
-            ends_apart: open.ends_apart / wire,
-            needed: needed(slack, links, open.ring),
-        }))
-    };
-    let mut rows: Vec<LastRingRow> = Vec::new();
-    for aspect_ratio in beginning(least, ABOVE_LIMIT, ROWS) {
-        rows.extend(solve(aspect_ratio)?);
-        never_less(&mut rows, slack);
-        let widest = |row: &LastRingRow| WIDEST * slack.rings[row.ring].wire_share;
-        if rows.last().is_some_and(|row| row.ends_apart >= FULLY * widest(row)) {
-            break;
-        }
-    }
-    loop {
-        never_less(&mut rows, slack);
-        let Some(gap) = widest_doubt(&rows).filter(|_| rows.len() < MOST_ROWS) else {
-            break;
-        };
-        let Some(between) = solve(0.5 * (rows[gap].aspect_ratio + rows[gap + 1].aspect_ratio))?
-        else {
-            break;
-        };
-        rows.insert(gap + 1, between);
-    }
-    let within = left_out_errors(&rows).into_iter().map(|(_, error)| error).fold(0.0, f64::max);
+    let mut room = Room { slack, links: &pattern.spec().links, watch };
+    let rows = solved(&mut room, least, &ROOM)?;
+    let within = within(&rows, &ROOM);
     Ok(ComputedLastRings { rows, within })
 }
 
-/// Where a row has less room, in ring radii, than the one below, it takes over what stands there.
-fn never_less(rows: &mut [LastRingRow], slack: &Pose) {
-    for at in 1..rows.len() {
-        let below = rows[at - 1];
-        let wires = (rows[at].aspect_ratio + 1.0) / (below.aspect_ratio + 1.0);
-        let share = |row: &LastRingRow, times: f64| times * row.ends_apart / row.needed;
-        if share(&below, wires) > share(&rows[at], 1.0) {
-            let widest = WIDEST * slack.rings[below.ring].wire_share;
-            let ends_apart = (below.ends_apart * wires).min(widest);
-            rows[at] = LastRingRow { aspect_ratio: rows[at].aspect_ratio, ends_apart, ..below };
+/// Solves rows of room for the last ring.
+struct Room<'a> {
+    slack: &'a Pose,
+    links: &'a [Link],
+    watch: &'a mut dyn Watch,
+}
+
+impl Solver for Room<'_> {
+    type Row = LastRingRow;
+
+    fn row(
+        &mut self,
+        aspect_ratio: f64,
+        beside: &[&LastRingRow],
+    ) -> Result<Option<LastRingRow>, Halt> {
+        let wire = 2.0 / (aspect_ratio + 1.0);
+        let open = last_ring(self.slack, self.links, wire, self.watch)?;
+        let mut row = open.map(|open| LastRingRow {
+            aspect_ratio,
+            ring: open.ring,
+            ends_apart: open.ends_apart / wire,
+            needed: needed(self.slack, self.links, open.ring),
+        });
+        if let (Some(row), Some(below)) = (&mut row, beside.first()) {
+            self.gains(row, below)?;
         }
+        Ok(row)
+    }
+
+    /// A row that has less room, in ring radii, than one in thicker wire takes over what stands there.
+    fn gains(&mut self, row: &mut LastRingRow, beside: &LastRingRow) -> Result<bool, Halt> {
+        let wires = (row.aspect_ratio + 1.0) / (beside.aspect_ratio + 1.0);
+        let share = |row: &LastRingRow, times: f64| times * row.ends_apart / row.needed;
+        let gains = wires > 1.0 && share(beside, wires) > share(row, 1.0);
+        if gains {
+            let ends_apart = (beside.ends_apart * wires).min(self.widest(beside));
+            *row = LastRingRow { aspect_ratio: row.aspect_ratio, ends_apart, ..*beside };
+        }
+        Ok(gains)
+    }
+
+    fn is_last(&self, row: &LastRingRow) -> bool {
+        row.ends_apart >= FULLY * self.widest(row)
     }
 }
 
-/// Inner rows of every run with how far off the ends' distance is if each alone is left out.
-fn left_out_errors(rows: &[LastRingRow]) -> Vec<(usize, f64)> {
-    let mut from = 0;
-    let mut errors = Vec::new();
-    for run in rows.chunk_by(LastRingRow::is_like) {
-        let off = left_out(run, |row| row.aspect_ratio, |row| row.ends_apart);
-        errors.extend(off.into_iter().map(|(at, error)| (from + at, error)));
-        from += run.len();
+impl Room<'_> {
+    /// As far apart as anyone opens a ring, in main wires.
+    fn widest(&self, row: &LastRingRow) -> f64 {
+        WIDEST * self.slack.rings[row.ring].wire_share
     }
-    errors
-}
-
-/// The gap in which one more row helps most: one between two verdicts until it is small, then the wider
-/// one beside the row that is told worst.
-fn widest_doubt(rows: &[LastRingRow]) -> Option<usize> {
-    let width = |gap: usize| rows[gap + 1].aspect_ratio - rows[gap].aspect_ratio;
-    let is_wide = |gap: &usize| width(*gap) > 2.0 * CLOSEST * rows[*gap].aspect_ratio;
-    let differ = |gap: &usize| rows[*gap].fits() != rows[*gap + 1].fits();
-    let between = (0..rows.len().saturating_sub(1)).filter(differ).find(is_wide);
-    between.or_else(|| {
-        let errors = left_out_errors(rows);
-        gap_beside_worst(rows, |row| row.aspect_ratio, errors, (LEFT_OUT_WITHIN, CLOSEST))
-    })
 }

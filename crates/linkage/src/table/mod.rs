@@ -8,13 +8,15 @@ mod compute;
 mod curve;
 mod data;
 mod last_ring;
+mod rows;
 
 pub use bend::{BendReading, BendRow, Bends, ComputedBends, compute_bends};
 pub use compute::{Computed, ComputedRow, compute, compute_row};
 pub use data::PROVENANCE;
 pub use last_ring::{ComputedLastRings, LastRingRow, LastRings, compute_last_rings};
 
-use curve::monotone;
+use compute::LENGTHS;
+use curve::{OnCurve, read, state_at, states};
 
 use crate::pattern::{Cell, Pattern, craft};
 use crate::pose::Pose;
@@ -56,9 +58,6 @@ pub struct Entry {
     /// Largest relative error of the advance when one inner row is left out and interpolated: a bound
     /// on that of the whole table, which is about eight times less.
     pub within: f64,
-    /// Rows with which another, longer state of the pattern begins, which thicker wire does not leave
-    /// room for: nothing is read across from the row below.
-    pub steps: &'static [usize],
     /// Rows by rising aspect ratio, the first at the limit.
     pub rows: &'static [Row],
     /// Tightest bends over its face; no rows for a sheet or a cluster.
@@ -120,14 +119,10 @@ impl Entry {
     /// assert_eq!(cable.at(1.9), None);
     /// ```
     pub fn at(&self, aspect_ratio: f64) -> Option<Reading> {
-        let (first, last) = (self.rows.first()?, self.rows.last()?);
-        if !(self.aspect_ratio_min..=last.aspect_ratio).contains(&aspect_ratio) {
-            return None;
-        }
-        // The first row lies a millionth above the limit.
-        let ar = aspect_ratio.max(first.aspect_ratio);
-        let rows = self.state(ar);
-        let read = |value: fn(&Row) -> f64| monotone(rows, ar, |row| row.aspect_ratio, value);
+        let ar = aspect_ratio;
+        let last = self.rows.last()?.aspect_ratio;
+        let rows = self.state(ar).filter(|_| (self.aspect_ratio_min..=last).contains(&ar))?;
+        let read = |value: fn(&Row) -> f64| read(rows, ar, value);
         let off = |row: &&Row| (row.aspect_ratio - ar).abs();
         let nearest = rows.iter().min_by(|a, b| off(a).total_cmp(&off(b)))?;
         Some(Reading {
@@ -148,16 +143,20 @@ impl Entry {
         }
     }
 
-    /// The rows of the state the pattern is in at an aspect ratio.
+    /// The rows state by state: each but the first begins with another, longer state of the pattern, for
+    /// which thicker wire does not leave room. Nothing is read across.
+    pub fn states(&self) -> impl Iterator<Item = &'static [Row]> {
+        states(self.rows, &LENGTHS)
+    }
+
+    /// The rows of the state the pattern is in at an aspect ratio; `None` for a cluster, which has none.
     ///
     /// Between the last row of one state and the first of the next, which lie closer than any ring is
     /// made, it is still the lower.
-    pub fn state(&self, aspect_ratio: f64) -> &'static [Row] {
-        let rows = self.rows;
-        let begun = |&&step: &&usize| rows[step].aspect_ratio <= aspect_ratio;
-        let first = self.steps.iter().take_while(begun).last().copied().unwrap_or(0);
-        let next = self.steps.iter().find(|step| !begun(step)).copied();
-        &rows[first..next.unwrap_or(rows.len())]
+    pub fn state(&self, aspect_ratio: f64) -> Option<&'static [Row]> {
+        // The first row lies a millionth above the limit.
+        let first = self.rows.first()?.aspect_ratio;
+        state_at(self.rows, &LENGTHS, aspect_ratio.max(first))
     }
 
     /// The solved pose of the last row at or below an aspect ratio, main ring radius 1.
@@ -167,6 +166,21 @@ impl Entry {
     pub fn pose_below(&self, pattern: &Pattern, aspect_ratio: f64) -> Option<Pose> {
         let row = self.rows.iter().rev().find(|row| row.aspect_ratio <= aspect_ratio)?;
         pose_from_numbers(pattern.start(), row.pose)
+    }
+}
+
+impl OnCurve for Row {
+    fn aspect_ratio(&self) -> f64 {
+        self.aspect_ratio
+    }
+
+    fn height(&self) -> f64 {
+        self.advance
+    }
+
+    /// As a share of the length.
+    fn off(&self, read: f64) -> f64 {
+        (read / self.advance - 1.0).abs()
     }
 }
 
@@ -210,8 +224,8 @@ pub fn pose_from_numbers(like: &Pose, numbers: &[f64]) -> Option<Pose> {
 
 #[cfg(test)]
 mod tests {
-    use super::curve::left_out;
-    use super::{Entry, entries};
+    use super::curve::{largest, within};
+    use super::{Entry, LENGTHS, entries};
     use crate::opening::Fits;
     use crate::solve::Way;
 
@@ -225,16 +239,7 @@ mod tests {
     fn every_length_is_told_to_two_thousandths_and_the_bound_is_what_leaving_rows_out_shows() {
         for entry in entries() {
             assert!(entry.within < 2e-3, "{}: {}", entry.name, entry.within);
-            let mut worst = 0.0_f64;
-            let ends = entry.steps.iter().copied().chain([entry.rows.len()]);
-            let mut from = 0;
-            for end in ends {
-                let state = &entry.rows[from..end];
-                let off = left_out(state, |row| row.aspect_ratio, |row| row.advance);
-                worst =
-                    off.iter().fold(worst, |worst, (at, off)| worst.max(off / state[*at].advance));
-                from = end;
-            }
+            let worst = within(entry.rows, &LENGTHS);
             // Two digits of the bound are kept, six decimals of the rows.
             let off = (worst - entry.within).abs();
             assert!(off < 0.06 * worst + 1e-5, "{}: {worst} {}", entry.name, entry.within);
@@ -252,8 +257,11 @@ mod tests {
                 assert!(length > before * (1.0 - 2e-4), "{} at {ar}", entry.name);
                 before = length;
             }
-            for &step in entry.steps {
-                let (below, above) = (&entry.rows[step - 1], &entry.rows[step]);
+            let states: Vec<_> = entry.states().collect();
+            for pair in states.windows(2) {
+                let (Some(below), Some(above)) = (pair[0].last(), pair[1].first()) else {
+                    panic!("{}: a state of no rows", entry.name);
+                };
                 let apart = above.aspect_ratio - below.aspect_ratio;
                 assert!(apart < 2e-4 * below.aspect_ratio, "{}", entry.name);
                 // Between the two the lower state is told.
@@ -271,6 +279,11 @@ mod tests {
                 let bends = entry.bends(way);
                 let is_chain = entry.rows.first().is_some_and(|row| row.width > 0.0);
                 assert_eq!(is_chain, !bends.rows.is_empty(), "{} {way:?}", entry.name);
+                let ends = bends.rows.last().is_none_or(|last| {
+                    bends.limp_from_last
+                        || last.aspect_ratio > largest(entry.aspect_ratio_min) - 1e-5
+                });
+                assert!(ends, "{} {way:?}: neither limp nor told to the end", entry.name);
                 let (mut turn_deg, mut limp) = (0.0, false);
                 for read in aspect_ratios(entry).filter_map(|ar| bends.at(ar)) {
                     assert!(read.row.turn_deg > turn_deg - 0.05, "{} {read:?}", entry.name);

@@ -54,16 +54,26 @@ fn rows_as_json(pattern: &Pattern, entry: &Entry) -> Value {
         },
         "sizes": sizes,
         "per_cell": (0..sizes.len()).map(per_cell).collect::<Vec<_>>(),
-        "rows": entry.rows.iter().filter_map(|row| row_as_json(pattern, entry, row, &shown)).collect::<Vec<_>>(),
+        "rows": entry
+            .states()
+            .enumerate()
+            .flat_map(|(state, rows)| rows.iter().map(move |row| (state, row)))
+            .filter_map(|(state, row)| row_as_json(pattern, entry, (state, row), &shown))
+            .collect::<Vec<_>>(),
     })
 }
 
-fn row_as_json(pattern: &Pattern, entry: &Entry, row: &Row, shown: &[Image]) -> Option<Value> {
+fn row_as_json(
+    pattern: &Pattern,
+    entry: &Entry,
+    (state, row): (usize, &Row),
+    shown: &[Image],
+) -> Option<Value> {
     let pose = entry.pose_below(pattern, row.aspect_ratio)?;
     let wire = 2.0 / (row.aspect_ratio + 1.0);
     Some(json!({
         "ratio": row.aspect_ratio,
-        "state": entry.steps.iter().filter(|&&step| entry.rows[step].aspect_ratio <= row.aspect_ratio).count(),
+        "state": state,
         "advance": row.advance,
         "across": row.across,
         "width": row.width,
