@@ -177,6 +177,33 @@ fn a_wrong_file_is_refused_with_line_field_and_value() {
 }
 
 #[test]
+fn an_order_of_linking_that_cannot_be_is_refused_where_it_is_wrong() {
+    let rope = text("skipping-rope.toml");
+    // No ring reaches that far.
+    let far = refused(&rope.replacen("back = 3", "back = 20", 1));
+    assert!(far.contains("line 20: ring \"A\" through is"), "{far}");
+    assert!(far.contains("the nearest lacks this link: it may be one too many"), "{far}");
+    let both =
+        refused(&rope.replacen("back = 3, from = \"front\"", "back = 1, from = \"back\"", 1));
+    assert!(
+        both.contains("link 1 of the file has it pass through the same ring from the front"),
+        "{both}"
+    );
+    let alone = refused(&format!("{rope}\n[[ring]]\nname = \"B\"\n"));
+    assert!(
+        alone.contains("ring \"B\" name is \"B\": it is not linked with the other rings"),
+        "{alone}"
+    );
+    let mut many = rope;
+    for number in 0..12 {
+        many.push_str(&format!(
+            "[[ring]]\nname = \"r{number}\"\nthrough = [{{ ring = \"A\", back = 1 }}]\n"
+        ));
+    }
+    assert!(refused(&many).contains("at most 12 rings a repeat can be placed; this one has 13"));
+}
+
+#[test]
 fn too_many_rings_or_links_are_refused_before_any_work() {
     let mut many = text("skipping-rope.toml");
     for number in 0..100 {

@@ -86,6 +86,7 @@ impl OwnPattern {
         let Lay::Order(list) = &described.lay else { return OwnPattern::as_placed(described) };
         let finding = find(list, effort, watch).map_err(|error| match error {
             FindError::Pattern(error) => described.placed(&error),
+            FindError::NotFound { tries, nearest } => described.not_found(tries, &nearest),
             other => described.whole(&other.to_string()),
         })?;
         let chains: Vec<ChainFound> = finding

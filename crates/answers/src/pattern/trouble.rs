@@ -1,5 +1,6 @@
 //! What is wrong with a pattern as a whole, placed at the line of its file.
 
+use linkwright_linkage::pattern::find::Nearest;
 use linkwright_linkage::pattern::{Image, PatternError};
 
 use super::described::Described;
@@ -42,7 +43,17 @@ impl Described {
                 self.at_ring(ring, "normal", "it must not be zero all three times")
             }
             PatternError::LinkTwice { link, earlier } => {
-                let message = format!("it says the same as link {earlier} of the file");
+                let side = |number| {
+                    let (_, entry) = self.link_entry(number)?;
+                    Some(entry.get_ref().from.as_ref()?.get_ref().clone())
+                };
+                let message = match (side(link), side(earlier)) {
+                    (Some(one), Some(other)) if one != other => format!(
+                        "link {earlier} of the file has it pass through the same ring from the {other}; \
+                         keep the one that is meant"
+                    ),
+                    _ => format!("it says the same as link {earlier} of the file"),
+                };
                 self.at_link(link, &message)
             }
             PatternError::RepeatsLoose { what } => {
@@ -58,6 +69,32 @@ impl Described {
             },
             _ => self.whole(&error.to_string()),
         }
+    }
+
+    /// No way to lay the rings was found; placed where the nearest differs from the file.
+    pub(super) fn not_found(&self, tries: u32, nearest: &Nearest) -> FileError {
+        let none = format!("no way to lay the rings was found in {tries} tries");
+        let rough = "or give every ring a rough place";
+        if let Some(&link) = nearest.lacking.first() {
+            let more = match nearest.lacking.len() {
+                1 => String::new(),
+                lacking => format!(" and {} more", lacking - 1),
+            };
+            let message = format!(
+                "{none}; the nearest lacks this link{more}: it may be one too many, or come from the other \
+                 side; correct it, {rough}"
+            );
+            return self.at_link(link, &message);
+        }
+        if let Some(beyond) = nearest.beyond.first() {
+            let message = format!(
+                "{none}; in the nearest it also passes through \"{}\"{}: list that, {rough}",
+                self.ring_name(beyond.first + 1),
+                back_words(beyond.image)
+            );
+            return self.at_ring(beyond.second + 1, "name", &message);
+        }
+        self.whole(&format!("{none}; check the sides from which rings are passed, {rough}"))
     }
 
     /// Something about the pattern that no single line says, placed at its key.

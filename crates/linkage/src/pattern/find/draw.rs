@@ -26,14 +26,21 @@ const TOLERATED: f64 = 0.3;
 /// Moves between two calls of the watch, times the number of rings that are placed.
 const SPELL: u32 = 340;
 
-/// A pose with the wanted links and every pair within its margin, if this throw of the dice leads there;
-/// it has the symmetries.
+/// Where a try ended.
+pub(super) enum Drawn {
+    /// In a pose with the wanted links and every pair within its margin.
+    Met(Pose),
+    /// In one that lacks this much.
+    Short(f64, Pose),
+}
+
+/// A throw of the dice, shaken downhill; it keeps its symmetries.
 pub(super) fn draw(
     wanted: &Wanted,
     symmetry: &Symmetry,
     dice: &mut Dice,
     watch: &mut dyn Watch,
-) -> Result<Option<Pose>, Halt> {
+) -> Result<Drawn, Halt> {
     let mut start = random_pose(wanted, symmetry, dice);
     symmetry.settle(&mut start);
     let mut laid = Laid::new(wanted, start);
@@ -47,7 +54,7 @@ pub(super) fn draw(
             watch.tick()?;
         }
         if short <= 0.0 {
-            return Ok(Some(laid.pose));
+            return Ok(Drawn::Met(laid.pose));
         }
         next.copy(&laid);
         let is_far = dice.between(0.0, 1.0) < FAR_MOVES;
@@ -67,7 +74,7 @@ pub(super) fn draw(
             reach = (0.97 * reach).max(SMALLEST_MOVE);
         }
     }
-    Ok(None)
+    Ok(Drawn::Short(short, laid.pose))
 }
 
 /// A whole number below `below`, which is not nought.

@@ -6,6 +6,7 @@
 mod classes;
 mod draw;
 mod margin;
+mod nearest;
 mod relabel;
 mod shortfall;
 mod signs;
@@ -15,6 +16,8 @@ mod wanted;
 use thiserror::Error;
 
 use self::classes::{Classes, Grown};
+use self::draw::Drawn;
+pub use self::nearest::Nearest;
 use self::symmetry::Symmetry;
 use self::wanted::Wanted;
 use super::{Cell, Link, Pattern, PatternError, SizeSpec};
@@ -119,12 +122,14 @@ pub enum FindError {
     },
     /// No pose came to have the links.
     #[error(
-        "no way to lay the rings was found that has these links and no others, in {tries} tries; \
+        "no way to lay the rings was found that has these links and no others, in {tries} tries{nearest}; \
          check the sides from which rings are passed, or give every ring a rough place"
     )]
     NotFound {
         /// Random poses begun from.
         tries: u32,
+        /// What the nearest of them has otherwise.
+        nearest: Nearest,
     },
     /// The search was stopped.
     #[error(transparent)]
@@ -207,7 +212,8 @@ pub fn find(list: &LinkList, effort: Effort, watch: &mut dyn Watch) -> Result<Fi
         grown = classes.most_symmetric(MOST_CLASSES);
     }
     if grown.is_empty() {
-        return Err(FindError::NotFound { tries: met.tries });
+        let nearest = met.short.map_or_else(Nearest::default, |(_, pose)| Nearest::of(list, &pose));
+        return Err(FindError::NotFound { tries: met.tries, nearest });
     }
     let mut classes: Vec<Class> = grown.into_iter().map(|grown| grown.class).collect();
     classes.sort_by(|a, b| b.aspect_ratio_min.total_cmp(&a.aspect_ratio_min));
@@ -236,6 +242,8 @@ struct Met {
     classes: Classes,
     tries: u32,
     poses: u32,
+    /// Of the tries that did not come to have the links, what the nearest lacks, and its pose.
+    short: Option<(f64, Pose)>,
 }
 
 fn meet(
@@ -245,7 +253,7 @@ fn meet(
     watch: &mut dyn Watch,
 ) -> Result<Met, FindError> {
     let mut dice = Dice::new(effort.seed);
-    let mut met = Met { classes: Classes::alike_roughly_grown(), tries: 0, poses: 0 };
+    let mut met = Met { classes: Classes::alike_roughly_grown(), tries: 0, poses: 0, short: None };
     // A try takes as the square of the rings, a climb rather more than they do.
     let (tries, enough) = (wanted.of_few(effort.tries, 2), wanted.of_few(effort.enough, 1));
     while met.tries < tries && met.poses < enough && !met.classes.are_all_known() {
@@ -253,8 +261,14 @@ fn meet(
         let generators = GENERATORS[met.tries as usize % GENERATORS.len()];
         met.tries += 1;
         let symmetry = symmetric(wanted, generators, &mut dice);
-        let Some(pose) = draw::draw(wanted, &symmetry, &mut dice, watch)? else {
-            continue;
+        let pose = match draw::draw(wanted, &symmetry, &mut dice, watch)? {
+            Drawn::Met(pose) => pose,
+            Drawn::Short(short, pose) => {
+                if met.short.as_ref().is_none_or(|(least, _)| short < *least) {
+                    met.short = Some((short, pose));
+                }
+                continue;
+            }
         };
         let thin = Pattern::new(wanted.spec(list, &pose));
         if thin.is_err() || room(&pose) < LEAST_ROOM {
@@ -328,7 +342,7 @@ pub fn found_before(
 ) -> Result<Pattern, FindError> {
     let wanted = Wanted::new(list)?;
     if places.len() != list.rings.len() {
-        return Err(FindError::NotFound { tries: 0 });
+        return Err(FindError::NotFound { tries: 0, nearest: Nearest::default() });
     }
     let rings = places.iter().zip(&list.rings).map(|(&(centre, normal), &size)| {
         let size = list.sizes[size];

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::{Effort, FindError, LinkList, Repeat, find};
+use super::{Effort, FindError, LinkList, Nearest, Repeat, find};
 use crate::pattern::{Cell, Link, PatternError, SizeSpec, craft};
 use crate::solve::Patient;
 
@@ -98,8 +98,30 @@ fn an_impossible_list_is_said_to_be_not_found() {
     list.links[0].image = [20, 0];
     let effort = Effort { tries: 3, ..Effort::default() };
     let error = find(&list, effort, &mut Patient).expect_err("not found");
-    assert_eq!(error, FindError::NotFound { tries: 3 });
-    assert!(error.to_string().contains("in 3 tries"));
+    let nearest = Nearest { lacking: vec![1], beyond: Vec::new() };
+    assert_eq!(error, FindError::NotFound { tries: 3, nearest });
+    assert!(error.to_string().contains("in 3 tries (the nearest lacks link 1);"), "{error}");
+}
+
+#[test]
+fn a_link_too_many_and_one_too_few_are_named() {
+    let nearest = |list: &LinkList| match find(
+        list,
+        Effort { tries: 12, enough: 1, seed: 1 },
+        &mut Patient,
+    ) {
+        Err(FindError::NotFound { nearest, .. }) => nearest,
+        other => panic!("{other:?}"),
+    };
+    // Nine repeats on, at a quarter radius each, no ring reaches.
+    let mut list = forgotten("cable_1in1");
+    list.links.push(Link { first: 0, second: 0, image: [9, 0], sign: 1 });
+    assert_eq!(nearest(&list).lacking, [2]);
+    // Each of a stack of rings through the one three before, but not through those between.
+    list.links = vec![Link { first: 0, second: 0, image: [3, 0], sign: 1 }];
+    list.repeat = Repeat::Chain { twist_rad: 0.0, twist_free: false };
+    let found = nearest(&list);
+    assert!(!found.lacking.is_empty() || !found.beyond.is_empty(), "{found:?}");
 }
 
 #[test]
