@@ -121,6 +121,7 @@ function point(insideMm) {
 // ---- the picture ----
 
 let view = null;
+let isLost = false;
 let sceneAsked = 0;
 
 // The rings of the row of the table just below: they fit at this ring too, in wire a little thinner.
@@ -191,7 +192,7 @@ function ruler(place, perMm) {
 
 const TURN = Math.PI / 18;
 const NEARER = 1.2;
-const turns = {
+const TURNS = {
   left: () => view.turn(-TURN, 0),
   right: () => view.turn(TURN, 0),
   up: () => view.turn(0, -TURN),
@@ -211,6 +212,19 @@ function byItself(wanted) {
   view.turnByItself(wanted);
 }
 
+// The turning picture, or the still one: where there is no WebGL, and where rings do not go together.
+function turns(wanted) {
+  const place = document.getElementById("turntable");
+  place.classList.toggle("turns", wanted);
+  document.getElementById("turning").hidden = !wanted;
+  document.getElementById("turn-help").hidden = !wanted;
+  if (!wanted) { place.removeAttribute("tabindex"); return; }
+  place.tabIndex = 0;
+  place.setAttribute("role", "group");
+  place.setAttribute("aria-label", "The chain, to be turned");
+  place.setAttribute("aria-describedby", "turn-help");
+}
+
 async function picture() {
   const place = document.getElementById("turntable");
   // Where there is no WebGL the library is not even fetched, and the still picture stands.
@@ -218,25 +232,14 @@ async function picture() {
   if (!can || !place.querySelector("svg.linked")) return;
   const { chainView } = await import("/assets/chain-view.min.js");
   const turning = document.getElementById("turning");
-  const help = document.getElementById("turn-help");
-  const stands = (still) => {
-    place.classList.toggle("turns", !still);
-    turning.hidden = still;
-    help.hidden = still;
-    if (still) { place.removeAttribute("tabindex"); return; }
-    place.tabIndex = 0;
-    place.setAttribute("role", "group");
-    place.setAttribute("aria-label", "The chain, to be turned");
-    place.setAttribute("aria-describedby", "turn-help");
-  };
-  view = chainView(place, { still: reduced, told: (perMm) => ruler(place, perMm), lost: () => stands(true) });
+  view = chainView(place, { still: reduced, told: (perMm) => ruler(place, perMm), lost: () => { isLost = true; turns(false); } });
   if (!view) return;
   colour();
   if (table) showRow(Number(chain.dataset.inside), true);
   await showSolved(!table);
-  stands(false);
+  turns(true);
   place.addEventListener("keydown", (event) => {
-    const turn = turns[KEYS[event.key]];
+    const turn = TURNS[KEYS[event.key]];
     if (!turn || event.ctrlKey || event.metaKey || event.altKey) return;
     event.preventDefault();
     byItself(false);
@@ -250,7 +253,7 @@ async function picture() {
   turning.addEventListener("click", (event) => {
     const does = event.target.closest("[data-turn]")?.dataset.turn;
     if (does === "by-itself") byItself(event.target.getAttribute("aria-pressed") !== "true");
-    else if (does) { byItself(false); turns[does](); }
+    else if (does) { byItself(false); TURNS[does](); }
   });
   const moves = () => { document.querySelector('[data-turn="by-itself"]').hidden = reduced.matches; };
   moves();
@@ -285,6 +288,8 @@ async function ask() {
     window.showAfresh(answer, page.getElementById("answer"));
     window.showAfresh(document.getElementById("rings"), page.getElementById("rings"));
     document.getElementById("still").replaceChildren(...page.getElementById("still").childNodes);
+    document.getElementById("turntable").classList.toggle("bare", page.querySelector("#turntable.bare") !== null);
+    document.getElementById("scale").textContent = page.getElementById("scale").textContent;
     const about = page.getElementById("wire-about");
     if (about) document.getElementById("wire-about")?.replaceChildren(...about.childNodes);
     const anew = fresh.dataset.wire !== chain.dataset.wire;
@@ -298,7 +303,10 @@ async function ask() {
     slider();
     colour();
     handling();
-    await showSolved(anew);
+    // Rings that do not go together have nothing to turn; once they do, the picture turns again.
+    if (isLost || document.querySelector("#still svg.linked") === null) turns(false);
+    else if (view) { await showSolved(anew); turns(true); }
+    else await picture();
   } catch (error) {
     if (error.name === "AbortError") return;
     // The program is stopping or starting again; the form still asks.

@@ -147,7 +147,7 @@ pub(crate) struct Complaints {
 impl Complaints {
     /// Adds a complaint about a field; the first one stands.
     pub(crate) fn add(&mut self, field: &str, message: impl Display) {
-        self.by_field.entry(field.to_owned()).or_insert_with(|| message.to_string());
+        self.by_field.entry(field.to_owned()).or_insert_with(|| in_words(&message.to_string()));
     }
 
     /// What is wrong with a field, "" if nothing.
@@ -173,6 +173,19 @@ impl Complaints {
     }
 }
 
+/// A complaint that begins with the name a quantity has in files and commands, said as a person would:
+/// "width_mm is 0.01 mm" is of the width.
+fn in_words(message: &str) -> String {
+    const UNITS: [&str; 7] = ["_mm", "_g", "_n", "_deg", "_rpm", "_mpa", "_g_cm3"];
+    let is_name = |name: &str| name.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'_');
+    let named =
+        message.split_once(" is ").filter(|(name, _)| is_name(name)).and_then(|(name, rest)| {
+            let bare = UNITS.into_iter().find_map(|unit| name.strip_suffix(unit))?;
+            Some(format!("the {} is {rest}", bare.replace('_', " ")))
+        });
+    named.unwrap_or_else(|| message.to_owned())
+}
+
 /// What was typed, or nothing if it is blank.
 pub(crate) fn given(typed: &str) -> Option<String> {
     let typed = typed.trim();
@@ -183,7 +196,19 @@ pub(crate) fn given(typed: &str) -> Option<String> {
 mod tests {
     use linkwright_store::Store;
 
-    use super::Tokens;
+    use super::{Tokens, in_words};
+
+    #[test]
+    fn a_quantity_is_called_as_a_person_would_and_anything_else_is_left_alone() {
+        for (given, said) in [
+            ("width_mm is 0.01 mm; it must be", "the width is 0.01 mm; it must be"),
+            ("closed_inside_diameter_mm is -4 mm", "the closed inside diameter is -4 mm"),
+            ("\"18\" does not say which unit", "\"18\" does not say which unit"),
+            ("this is it", "this is it"),
+        ] {
+            assert_eq!(in_words(given), said);
+        }
+    }
 
     #[test]
     fn a_token_outlives_a_restart_and_a_forged_one_is_refused() {

@@ -302,6 +302,9 @@ pub fn ground_in_words(ground: Ground) -> String {
     match ground {
         Ground::ClosedForm => "closed form".to_owned(),
         Ground::Solved { starts, hits } => format!("solved: {hits} of {starts} searches agree"),
+        Ground::BestFound { starts, hits: 0 } => {
+            format!("best found: none of {starts} further searches came to it again")
+        }
         Ground::BestFound { starts, hits } => {
             format!("best found: {hits} of {starts} searches met it")
         }

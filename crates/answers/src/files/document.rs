@@ -1,6 +1,7 @@
 //! A file being read: where in it we are, so that an error names file, line, field and value.
 
 use std::fmt::Display;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
@@ -39,6 +40,10 @@ pub enum FileError {
         path: PathBuf,
         /// The reader's message, with line and column.
         message: String,
+        /// The line it stumbled over, from 1, where it is one line.
+        line: Option<usize>,
+        /// What it stumbled over, without where.
+        said: String,
     },
     /// A value in it is wrong.
     #[error("{}{}: {field} is \"{given}\": {message}", path.display(), at_line(*line))]
@@ -78,7 +83,7 @@ impl FileError {
     /// The line of the value at fault, from 1, where it is known.
     pub fn line(&self) -> Option<usize> {
         match self {
-            FileError::Wrong { line, .. } => *line,
+            FileError::Wrong { line, .. } | FileError::Malformed { line, .. } => *line,
             _ => None,
         }
     }
@@ -94,9 +99,10 @@ impl FileError {
     /// What is wrong and what would do, without where it stands.
     pub fn said(&self) -> String {
         match self {
-            FileError::Wrong { message, .. }
-            | FileError::Missing { message, .. }
-            | FileError::Malformed { message, .. } => message.clone(),
+            FileError::Wrong { message, .. } | FileError::Missing { message, .. } => {
+                message.clone()
+            }
+            FileError::Malformed { said, .. } => said.clone(),
             other => other.to_string(),
         }
     }
@@ -175,6 +181,8 @@ impl Document {
         toml::from_str(&self.text).map_err(|error| FileError::Malformed {
             path: self.path.clone(),
             message: error.to_string().trim_end().to_owned(),
+            line: error.span().and_then(|span| self.line_of(&span)),
+            said: error.message().trim_end().to_owned(),
         })
     }
 
@@ -209,10 +217,9 @@ impl Document {
 
     /// A value is wrong.
     pub fn wrong(&self, field: &str, typed: &impl Typing, message: &str) -> FileError {
-        let before = self.text.get(..typed.start()).unwrap_or_default();
         FileError::Wrong {
             path: self.path.clone(),
-            line: self.lines_known.then(|| before.matches('\n').count() + 1),
+            line: self.lines_known.then(|| self.line_at(typed.start())),
             field: self.field(field),
             given: typed.typed(&self.text),
             message: message.to_owned(),
@@ -226,6 +233,17 @@ impl Document {
             field: self.field(field),
             message: message.to_owned(),
         }
+    }
+
+    /// The line a part of the text begins in; none for one that is the whole text, as where a key is missing
+    /// outside of all tables.
+    fn line_of(&self, span: &Range<usize>) -> Option<usize> {
+        let is_all = span.start == 0 && span.end >= self.text.trim_end().len();
+        (self.lines_known && !is_all).then(|| self.line_at(span.start))
+    }
+
+    fn line_at(&self, byte: usize) -> usize {
+        self.text.get(..byte).unwrap_or_default().matches('\n').count() + 1
     }
 
     fn field(&self, field: &str) -> String {

@@ -29,6 +29,8 @@ fn document(name: &str, given: &Value) -> Result<Document, FileError> {
     let text = toml::to_string(given).map_err(|error| FileError::Malformed {
         path: Path::new(name).to_owned(),
         message: error.to_string(),
+        line: None,
+        said: error.to_string(),
     })?;
     Ok(Document::unwritten(Path::new(name), text))
 }

@@ -99,8 +99,9 @@ impl fmt::Display for BothSystems {
 /// How far off a gauge is, as printed after it.
 struct Off(f64);
 
-/// Below this a diameter is the gauge itself: far finer than any tolerance of drawn wire.
-const EXACT_PERCENT: f64 = 0.001;
+/// Below this a diameter is the gauge itself: far finer than any tolerance of drawn wire, and not told
+/// from nothing at the places printed.
+const EXACT_PERCENT: f64 = 0.005;
 
 impl fmt::Display for Off {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -74,11 +74,11 @@ impl CutList {
 /// Cuts the pieces from the reels so that the least wire is bought, and then so that the reels
 /// that are started hold the least wire: short ends are used up before a full reel is begun.
 ///
-/// A small integer programme. Whole `x[r][p]` pieces of kind `p` come from reel `r`, `y[r]` is 1
-/// if the reel is started, `b[p]` pieces are bought:
+/// Two small integer programmes, one after the other. Whole `x[r][p]` pieces of kind `p` come from reel
+/// `r`, `y[r]` is 1 if the reel is started, `b[p]` pieces are bought:
 /// `sum_r x[r][p] + b[p] = count[p]`, `sum_p L[p] x[r][p] <= L[r] y[r]`;
-/// least `W sum_p L[p] b[p] + sum_r L[r] y[r]` with `W` above the number of reels, so that buying
-/// comes first.
+/// first the least `B = sum_p L[p] b[p]`, then, with no more than that bought, the least
+/// `sum_r L[r] y[r]`.
 ///
 /// # Units
 /// Lengths in, whole pieces and lengths out. All reels hold the same wire: same alloy, temper and
@@ -102,6 +102,19 @@ impl CutList {
 /// assert_eq!(list.left[1].mm(), 40.0);
 /// ```
 pub fn cut_up(reels: &[Reel], pieces: &[Pieces]) -> Result<CutList, CutListError> {
+    let least_bought = list(reels, pieces, None)?;
+    list(reels, pieces, Some(least_bought.length_to_buy(pieces)))
+}
+
+/// Room left to what is bought, for the solver's rounding: far below any piece.
+const ROUNDING: Length = Length::from_mm(0.001);
+
+/// The list that buys least, or, if it is said how much is bought at most, that starts the least wire.
+fn list(
+    reels: &[Reel],
+    pieces: &[Pieces],
+    bought_at_most: Option<Length>,
+) -> Result<CutList, CutListError> {
     let unsolved = CutListError::Unsolved { kinds: pieces.len(), reels: reels.len() };
     let mut variables = ProblemVariables::new();
     let cut: Vec<Vec<_>> = reels
@@ -116,13 +129,16 @@ pub fn cut_up(reels: &[Reel], pieces: &[Pieces]) -> Result<CutList, CutListError
 
     // Metres keep the numbers near one, which the solver's tolerances are made for.
     let metres = |length: Length| length.mm() / 1000.0;
-    #[expect(clippy::cast_precision_loss, reason = "a workshop has few reels")]
-    let buying_weight = 2.0 + reels.len() as f64;
-    let buying: Expression =
-        pieces.iter().zip(&bought).map(|(p, &b)| buying_weight * metres(p.length) * b).sum();
+    let buying: Expression = pieces.iter().zip(&bought).map(|(p, &b)| metres(p.length) * b).sum();
     let starting: Expression = reels.iter().zip(&started).map(|(r, &y)| metres(r.length) * y).sum();
 
-    let mut model = variables.minimise(buying + starting).using(default_solver);
+    let mut model = match bought_at_most {
+        None => variables.minimise(buying).using(default_solver),
+        Some(most) => {
+            let most_m = metres(most + ROUNDING);
+            variables.minimise(starting).using(default_solver).with(constraint!(buying <= most_m))
+        }
+    };
     for (kind, piece) in pieces.iter().enumerate() {
         let from_stock: Expression = cut.iter().map(|reel| reel[kind]).sum();
         model = model.with(constraint!(from_stock + bought[kind] == piece.count));
@@ -178,6 +194,20 @@ mod tests {
         let list = cut_up(&reels, &[Pieces { length: mm(1000.0), count: 1 }]).unwrap();
         assert_eq!(list.to_buy, [1]);
         assert_eq!(list.left, [mm(700.0), mm(700.0)]);
+    }
+
+    #[test]
+    fn nothing_is_bought_while_a_reel_however_large_has_the_wire() {
+        // 1.02 m and 0.676 m of a reel of 215 m: it was once thought dearer to start it than to buy both.
+        let pieces = [(1020.0, 1), (675.8, 1)].map(|(l, count)| Pieces { length: mm(l), count });
+        let list = cut_up(&[Reel { length: mm(214_990.0) }], &pieces).unwrap();
+        assert_eq!(
+            (list.to_buy.as_slice(), list.from_reel[0].as_slice()),
+            (&[0, 0][..], &[1, 1][..])
+        );
+        // Of two that would do, the smaller is started.
+        let reels = [214_990.0, 3_000.0].map(|l| Reel { length: mm(l) });
+        assert_eq!(cut_up(&reels, &pieces).unwrap().from_reel, [[0, 0], [1, 1]]);
     }
 
     proptest! {

@@ -1,31 +1,14 @@
 //! A pattern picked by its picture, its ring set with the slider, the chain turned by keyboard and by
 //! mouse, and an order begun with it.
 
-use std::time::Duration;
-
-use serde_json::Value;
 use thirtyfour::prelude::*;
-use tokio::time::Instant;
 
 use crate::driver::Driver;
 use crate::look::look;
-use crate::program::{PATIENCE, Program};
-use crate::window::{LAPTOP, PHONE, Scheme, fill, go, press, resize, see, until, words};
-
-const LOOK_EVERY: Duration = Duration::from_millis(50);
-
-/// Waits until a script says true.
-async fn comes_true(browser: &WebDriver, script: &str) {
-    let started = Instant::now();
-    loop {
-        let answer = browser.execute(format!("return ({script})"), Vec::new()).await;
-        if answer.is_ok_and(|answer| answer.json() == &Value::Bool(true)) {
-            return;
-        }
-        assert!(started.elapsed() < PATIENCE, "never true: {script}");
-        tokio::time::sleep(LOOK_EVERY).await;
-    }
-}
+use crate::program::Program;
+use crate::window::{
+    LAPTOP, PHONE, Scheme, comes_true, fill, go, press, resize, see, until, words,
+};
 
 async fn said(browser: &WebDriver, script: &str) -> String {
     let answer = browser.execute(format!("return String({script})"), Vec::new()).await;

@@ -9,6 +9,8 @@ mod bench_steps;
 
 mod chain;
 
+mod chains_made;
+
 mod class_kits;
 
 mod driver;

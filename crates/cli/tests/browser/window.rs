@@ -218,6 +218,19 @@ pub async fn until(browser: &WebDriver, css: &str, words: &str) {
     panic!("{css} says {last:?}, not {words:?}");
 }
 
+/// Waits until a script says true.
+pub async fn comes_true(browser: &WebDriver, script: &str) {
+    let started = Instant::now();
+    loop {
+        let answer = browser.execute(format!("return ({script})"), Vec::new()).await;
+        if answer.is_ok_and(|answer| answer.json() == &Value::Bool(true)) {
+            return;
+        }
+        assert!(started.elapsed() < PATIENCE, "never true: {script}");
+        tokio::time::sleep(LOOK_EVERY).await;
+    }
+}
+
 /// How far the page is wider than its window, in CSS pixels.
 pub async fn overhang(browser: &WebDriver) -> i64 {
     browser

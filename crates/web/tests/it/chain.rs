@@ -61,8 +61,9 @@ async fn a_cable_chain_is_told_as_its_closed_form_has_it() {
 }
 
 #[tokio::test]
-async fn rings_that_do_not_go_together_are_told_by_how_much() {
-    let page = bench()
+async fn rings_that_do_not_go_together_are_told_by_how_much_and_what_would_do() {
+    let bench = bench();
+    let page = bench
         .get("/chain/pattern?pattern=double_2in2&metal=sterling&temper=soft&wire=1.0+mm&inside=2.5+mm&state=closed")
         .await;
     assert_eq!(page.status, StatusCode::OK);
@@ -71,6 +72,17 @@ async fn rings_that_do_not_go_together_are_told_by_how_much() {
     assert!(verdict.contains("not possible") && verdict.contains("0.12 mm"), "{verdict}");
     assert!(page.words("#still svg").is_empty());
     assert!(page.words("#make").is_empty());
+    // What would do: 2.6213 x 1.0 mm of ring, a rod whose ring goes, or 2.5 mm / 2.6213 of wire.
+    let out = page.words(".ways-out li");
+    assert_eq!(out.len(), 3, "{out:?}");
+    assert!(out[0].contains("at least 2.622 mm") && out[0].contains("no source"), "{out:?}");
+    assert!(out[1].contains("first whose ring goes is 3.5 mm") && out[1].contains("worked out"));
+    assert!(out[2].contains("at most 0.953 mm"), "{out:?}");
+    let there = bench.get(&page.attribute(".ways-out a", "href")).await;
+    assert_eq!(there.words(".verdict .chip"), ["possible"]);
+    assert!(there.words(".ways-out").is_empty());
+    let rows = page.words("table.rods tbody tr").concat();
+    assert!(rows.contains("first that goes"), "{rows}");
 }
 
 #[tokio::test]

@@ -167,10 +167,11 @@ async fn what_is_wrong_is_told_by_line_field_and_value_and_what_was_typed_is_kep
             "Line 2: pattern is \u{201c}Plain\u{201d}: a pattern's key has small letters",
         ),
         ("\"plain_mine\"", "\"cable_1in1\"", "that comes with the program has that key"),
-        ("title =", "tittle =", "unknown field `tittle`"),
+        ("title =", "tittle =", "Line 3: unknown field `tittle`"),
         ("back = 1", "back = 0", "passes through rings that are there already"),
         ("ring = \"A\", back", "ring = \"B\", back", "no [[ring]] has that name"),
-        ("[repeat]", "[repeat", "line 10"),
+        ("[repeat]", "[repeat", "Line 10: unclosed table"),
+        ("\"main\"", "main", "Line 6: "),
         ("as = \"chain\"\ntwist_free = true", "as = \"sheet\"", "nothing links"),
     ];
     for (good, bad, says) in cases {
@@ -208,19 +209,64 @@ async fn nothing_a_text_too_long_and_a_file_that_is_no_text_are_refused() {
     let answer = check(&bench, &long).await;
     assert!(answer.words("#wrong strong").concat().contains("at most 65536 are taken"));
     assert!(answer.words("#text").concat().len() > 64 * 1024, "what was typed is kept");
-    let token =
-        bench.get("/chain/own").await.attribute("form.own-pattern input[name=token]", "value");
-    let mut body = format!("--x\r\ncontent-disposition: form-data; name=\"token\"\r\n\r\n{token}\r\n--x\r\ncontent-disposition: form-data; name=\"file\"; filename=\"a\"\r\n\r\n").into_bytes();
-    body.extend([0xff, 0xfe, 0x00]);
-    body.extend(b"\r\n--x--\r\n");
-    let answer = bench.post_as("/chain/own", "multipart/form-data; boundary=x", body).await;
-    assert!(answer.words("#wrong strong").concat().contains("the file is no text"));
     let huge = "x".repeat(2 * 1024 * 1024);
     assert_eq!(check(&bench, &huge).await.status, StatusCode::PAYLOAD_TOO_LARGE);
     // Nobody but a page of ours brings a pattern in.
     let stranger = "--x\r\ncontent-disposition: form-data; name=\"text\"\r\n\r\nx\r\n--x--\r\n";
     let answer = bench.post_as("/chain/own", "multipart/form-data; boundary=x", stranger).await;
     assert_eq!(answer.status, StatusCode::FORBIDDEN);
+}
+
+/// Sends a file chosen by mistake beside a text that was typed.
+async fn choose(bench: &Bench, file: &[u8], typed: &str) -> Answer {
+    let token =
+        bench.get("/chain/own").await.attribute("form.own-pattern input[name=token]", "value");
+    let part = |name: &str| format!("--x\r\ncontent-disposition: form-data; name=\"{name}\"");
+    let mut body = format!("{}\r\n\r\n{token}\r\n", part("token")).into_bytes();
+    body.extend(format!("{}; filename=\"a\"\r\n\r\n", part("file")).bytes());
+    body.extend(file);
+    body.extend(format!("\r\n{}\r\n\r\n{typed}\r\n", part("text")).bytes());
+    body.extend(format!("{}\r\n\r\nkeep\r\n--x--\r\n", part("do")).bytes());
+    bench.post_as("/chain/own", "multipart/form-data; boundary=x", body).await
+}
+
+#[tokio::test]
+async fn a_file_that_is_no_pattern_says_why_and_what_was_typed_is_not_lost() {
+    let bench = bench();
+    let sixteen = |first: u8, text: &str| -> Vec<u8> {
+        let units = text.encode_utf16();
+        [first, if first == 0xff { 0xfe } else { 0xff }]
+            .into_iter()
+            .chain(units.flat_map(|unit| {
+                let [high, low] = unit.to_be_bytes();
+                if first == 0xff { [low, high] } else { [high, low] }
+            }))
+            .collect()
+    };
+    let without_mark = sixteen(0xff, PLAIN).split_off(2);
+    let latin = PLAIN.replace("one ring", "ein Gru\u{df}").chars().map(|c| c as u8).collect();
+    let mut photo = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR".to_vec();
+    photo.resize(6 * 1024 * 1024, 7);
+    let long = format!("{PLAIN}#{}", "x".repeat(64 * 1024));
+    let bytes = long.len();
+    for (file, says) in [
+        (sixteen(0xff, PLAIN), "the file is text in UTF-16; save it anew".to_owned()),
+        (sixteen(0xfe, PLAIN), "the file is text in UTF-16; save it anew".to_owned()),
+        (
+            without_mark,
+            "no plain text but a picture, a table or a program, or text in UTF-16".to_owned(),
+        ),
+        (latin, "line 3 of the file has a letter that is not in UTF-8".to_owned()),
+        (photo, "the file is no plain text but a picture".to_owned()),
+        (long.into_bytes(), format!("the file has {bytes} bytes; at most 65536 are taken")),
+    ] {
+        let answer = choose(&bench, &file, "half = \"typed\"").await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{says}");
+        let said = answer.words("#wrong strong").concat();
+        assert!(said.contains(&says), "{said}");
+        assert_eq!(answer.words("#text").concat(), "half = \"typed\"");
+    }
+    assert!(bench.all::<KeptPattern>().is_empty());
 }
 
 #[tokio::test]

@@ -302,7 +302,7 @@ async fn each_size_has_its_own_run_sheet_and_run() {
     let order = kept(&bench, &anklet()).await;
     let page = bench.get(&order).await;
     let links = page.words(".actions a.primary");
-    assert_eq!(links, ["Run sheet of anklet", "Run sheet of ring size 2 of anklet"]);
+    assert_eq!(links, ["Run sheet of ring size 1 of anklet", "Run sheet of ring size 2 of anklet"]);
     let sheets = format!("{order}/sheet?line=1");
     let (large, small) = (bench.get(&sheets).await, bench.get(&format!("{sheets}&size=2")).await);
     assert_eq!(large.words("nav.tabs a"), ["anklet", "anklet, ring size 2"]);

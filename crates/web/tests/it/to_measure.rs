@@ -59,7 +59,10 @@ async fn a_cable_chain_as_wide_as_its_rings_are_outside_is_just_so() {
     assert!(first.contains("tried") && first.contains("blade"), "{first}");
     // Rods next to it, with what they give.
     let next = page.words("#answer-1 dl.made dd").concat();
-    assert!(next.contains("4.5: ring closes to") && next.contains("3.5: ring closes to"), "{next}");
+    assert!(
+        next.contains("4.5 mm: ring closes to") && next.contains("3.5 mm: ring closes to"),
+        "{next}"
+    );
 }
 
 #[tokio::test]
@@ -90,7 +93,7 @@ async fn a_sheet_is_asked_for_by_the_mass_of_a_piece_and_answered_with_sheets() 
     assert!(links > 0 && !page.text.contains("pattern=cable_1in1&amp;"), "sheets alone");
     assert!(value(&page, 1, "Mass").ends_with("g per cm\u{b2}"));
     let told = page.words("#nearest + p").concat();
-    assert!(told.contains("100.000 mm") && told.contains("60.000 mm"), "{told}");
+    assert!(told.contains("in a piece of 100.000 mm") && told.contains("by 60.000 mm"), "{told}");
 }
 
 #[tokio::test]
@@ -111,6 +114,13 @@ async fn two_ring_sizes_are_offered_from_smaller_rods_and_ordered_together() {
     let page = bench
         .get("/chain/to-measure?made=chain&width=8+mm&length=300+mm&pattern=large_and_small")
         .await;
+    let told = page.words("#nearest + p").concat();
+    assert!(told.contains("large and small rings alternating"), "by its title: {told}");
+    // At a glance, with a way to each card.
+    let glance = page.words(".glance li");
+    assert_eq!(glance.len(), page.words("ol.nearest > li").len());
+    assert!(glance[0].contains(" on rod ") && glance[0].contains(" and "), "{glance:?}");
+    assert_eq!(page.attribute(".glance a", "href"), "#answer-1");
     let rings = page.words("#answer-1 dl.made dt");
     assert!(rings.iter().any(|words| words == "Smaller ring, closed"), "{rings:?}");
     let address = page.attribute("#answer-1 h3 a", "href");
@@ -160,7 +170,7 @@ async fn what_cannot_be_read_is_complained_of_beside_its_field_and_kept() {
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
     let complaints = page.words("form .complaint");
     let says = |word: &str| complaints.iter().any(|words| words.contains(word));
-    assert!(says("width_mm is 0.01 mm") && says("0.1 and 200"), "{complaints:?}");
+    assert!(says("the width is 0.01 mm") && says("0.1 and 200"), "{complaints:?}");
     assert!(
         says("unobtainium") && says("nothing") && says("how long is the piece"),
         "{complaints:?}"

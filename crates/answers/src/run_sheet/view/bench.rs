@@ -155,11 +155,15 @@ fn rod_and_winding(sheet: &RunSheet) -> Vec<Figure> {
         );
     }
     figures.push(
-        Figure::number("Coils", format!("{} coils in all", sheet.coils.coil_count()))
+        Figure::number("Coils", coils_in_all(sheet.coils.coil_count()))
             .resting_on(&sums::coils(sheet))
             .on_screen_only(),
     );
     figures
+}
+
+fn coils_in_all(count: u32) -> String {
+    if count == 1 { "1 coil in all".to_owned() } else { format!("{count} coils in all") }
 }
 
 fn coils(group: &CoilOnSheet) -> String {

@@ -14,6 +14,8 @@ mod numbers;
 
 mod rods;
 
+mod too_small;
+
 mod bar;
 
 mod scene;

@@ -12,7 +12,7 @@ use linkwright_answers::chain::{ChainAnswer, cautions};
 use linkwright_answers::printout::both_lengths;
 use linkwright_calc::gauge::in_both_systems;
 use linkwright_calc::metal::Catalogue;
-use linkwright_calc::quantity::parse_length;
+use linkwright_calc::quantity::{Length, parse_length};
 use linkwright_linkage::pattern::{Kind, Pattern};
 use linkwright_linkage::table;
 use linkwright_store::View;
@@ -28,6 +28,7 @@ use super::numbers::{Number, handling_numbers, how_sure, numbers, verdict};
 use super::picture::{rings_most, typical_aspect_ratio};
 use super::question::{Question, pattern_named, read, size_typed};
 use super::rods::{KerfInUse, RodRing, kerf_in_use, next_to, rings_off_rods};
+use super::too_small::{WaysOut, asked_of, first_that_goes};
 use crate::error::PageError;
 use crate::form::Complaints;
 use crate::frame::Frame;
@@ -72,6 +73,8 @@ pub(super) struct MeasuredForm {
 struct Shown {
     possible: bool,
     verdict: String,
+    /// What would do where the rings do not go together.
+    ways_out: Option<WaysOut>,
     how_sure: String,
     numbers: Vec<Number>,
     cautions: Vec<String>,
@@ -109,7 +112,7 @@ struct RodRow {
     closed: String,
     basis: String,
     ratio: String,
-    verdict: &'static str,
+    verdict: String,
     class: &'static str,
     rings: String,
     next: &'static str,
@@ -354,6 +357,7 @@ impl Shown {
         Ok(Shown {
             possible: answer.possible(),
             verdict: verdict(answer),
+            ways_out: WaysOut::of(answer, &rods.rings, &full.asked),
             how_sure: how_sure(answer),
             numbers: numbers(answer),
             cautions: cautions(answer),
@@ -410,18 +414,21 @@ fn rod_rows(rods: &[RodRing], bar: &Bar<'_>, asked: &Asked, answered: &Answered)
     let per_cell: usize = linked.rings_per_cell.iter().sum();
     let own = answered.answer.rings.iter().skip(1).all(|used| used.by_proportion);
     let [above, below] = next_to(rods, main.closed_inside());
+    let least_mm = linked.aspect_ratio_min * wire_mm;
+    let first = if linked.possible() { None } else { first_that_goes(rods, least_mm, wire_mm) };
+    let marked = [first, above, below];
     rods.iter()
         .enumerate()
-        .filter(|(at, ring)| bar.shows(ring.closed.mm()) || [above, below].contains(&Some(*at)))
+        .filter(|(at, ring)| bar.shows(ring.closed.mm()) || marked.contains(&Some(*at)))
         .map(|(at, ring)| {
             let ratio = ring.closed.mm() / wire_mm;
             let spare = ratio - linked.aspect_ratio_min;
             let (verdict, class) = if spare < 0.0 {
-                ("too small", "off")
+                (format!("too small by {:.2} mm", -spare * wire_mm), "off")
             } else if spare < 0.1 {
-                ("stiff", "warn")
+                ("stiff".to_owned(), "warn")
             } else {
-                ("goes", "good")
+                ("goes".to_owned(), "good")
             };
             let read = entry.filter(|_| own).and_then(|entry| entry.at(ratio));
             let rings = read.map_or_else(String::new, |read| {
@@ -432,12 +439,9 @@ fn rod_rows(rods: &[RodRing], bar: &Bar<'_>, asked: &Asked, answered: &Answered)
                     format!("{:.2} per cm", per_cell as f64 * 10.0 / along_mm)
                 }
             });
-            let rod_mm = ring.rod.mm();
-            let is_called_so =
-                ring.name.parse::<f64>().is_ok_and(|named| (named - rod_mm).abs() < 0.005);
             RodRow {
                 name: ring.name.clone(),
-                rod: if is_called_so { "mm".to_owned() } else { format!("{rod_mm:.2} mm") },
+                rod: size_beside(&ring.name, ring.rod),
                 closed: both_lengths(ring.closed.mm()),
                 basis: ring.open.basis.word().to_owned(),
                 ratio: format!("{ratio:.2}"),
@@ -445,18 +449,29 @@ fn rod_rows(rods: &[RodRing], bar: &Bar<'_>, asked: &Asked, answered: &Answered)
                 class,
                 rings,
                 next: match at {
+                    at if Some(at) == first => "first that goes",
                     at if Some(at) == above => "next up",
                     at if Some(at) == below => "next down",
                     _ => "",
                 },
-                address: asked
-                    .clone()
-                    .with("inside", &size_typed(ring.closed.mm()))
-                    .with("state", "closed")
-                    .address("/chain/pattern"),
+                address: asked_of(asked, ring),
             }
         })
         .collect()
+}
+
+/// What stands after the name of a rod: its unit where the name is its size, or else its size.
+fn size_beside(name: &str, rod: Length) -> String {
+    let is_called_so = name.parse::<f64>().is_ok_and(|named| (named - rod.mm()).abs() < 0.005);
+    if is_called_so { "mm".to_owned() } else { format!("{:.2} mm", rod.mm()) }
+}
+
+/// A rod by its name, with its size.
+pub(super) fn called(name: &str, rod: Length) -> String {
+    match size_beside(name, rod) {
+        unit if unit == "mm" => format!("{name} mm"),
+        size => format!("{name} ({size})"),
+    }
 }
 
 /// The order form begun with this chain and all its ring sizes.

@@ -14,9 +14,9 @@ use axum::routing::{get, post};
 
 use crate::state::App;
 
-/// Bytes of a whole form that are read at all; more than a text may have, so that one too long is shown
-/// again with what is wrong.
-const FORM_BYTES_MOST: usize = 1024 * 1024;
+/// Bytes of a whole form that are read at all; far more than a text may have, so that a photo chosen by
+/// mistake is told of on the page, with the text that stands there.
+const FORM_BYTES_MOST: usize = 64 * 1024 * 1024;
 
 pub(super) fn routes() -> Router<App> {
     Router::new()

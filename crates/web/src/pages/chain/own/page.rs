@@ -195,6 +195,7 @@ impl OwnRow {
 impl WrongShown {
     fn of(wrong: Wrong, text: &str) -> WrongShown {
         let place = match (wrong.line, wrong.field.as_str()) {
+            (Some(line), "") => format!("Line {line}"),
             (Some(line), field) => format!("Line {line}: {field}"),
             (None, field) => capital(field),
         };

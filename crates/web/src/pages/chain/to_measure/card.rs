@@ -14,6 +14,7 @@ use linkwright_linkage::pattern::Kind;
 use super::form::ToMeasure;
 use crate::pages::chain::asked::{FURTHER, address};
 use crate::pages::chain::list::capital;
+use crate::pages::chain::show::called;
 use crate::pages::orders::sized;
 
 /// One answer.
@@ -23,6 +24,10 @@ pub(super) struct CardView {
     pub(super) title: String,
     /// Its pattern page with these rings filled in.
     pub(super) address: String,
+    /// Wires and rods, in few words.
+    pub(super) short: String,
+    /// The wish that is missed by most.
+    pub(super) worst: Option<MissView>,
     /// What was wanted beside what it gives.
     pub(super) misses: Vec<MissView>,
     pub(super) rings: Vec<RingView>,
@@ -75,6 +80,12 @@ impl CardView {
             pattern: design.pattern.clone(),
             title: capital(&design.title),
             address: pattern_address(design, asked),
+            short: short(design),
+            worst: design
+                .misses
+                .iter()
+                .max_by(|one, other| one.off().abs().total_cmp(&other.off().abs()))
+                .map(|miss| miss_view(*miss, design, piece)),
             misses: design.misses.iter().map(|miss| miss_view(*miss, design, piece)).collect(),
             rings: design
                 .rings
@@ -103,6 +114,21 @@ fn which(size: usize, sizes: usize) -> String {
         (2, 2) => "smaller ring".to_owned(),
         (size, _) => format!("ring {size}"),
     }
+}
+
+/// "sterling silver 925, 1.02 mm on rod 4.0 mm", of every size.
+fn short(design: &Design) -> String {
+    let of = |part: &PartRing| {
+        let wire = short_mm(part.ring.ring.wire().diameter().mm(), SIZE_PLACES);
+        format!("{wire} on rod {}", rod_called(&part.ring))
+    };
+    let sizes: Vec<String> = design.rings.iter().map(of).collect();
+    format!("{}, {}", design.main().metal_name, sizes.join(" and "))
+}
+
+/// A rod as the workshop calls it, with its size where the name does not say it.
+fn rod_called(ring: &OwnRing) -> String {
+    called(&ring.rod, ring.rod_diameter)
 }
 
 fn miss_view(miss: Miss, design: &Design, piece: Option<f64>) -> MissView {
@@ -143,8 +169,6 @@ fn money(minor: f64, currency: Currency) -> String {
 }
 
 fn ring_view(which: String, ring: &OwnRing) -> RingView {
-    let rod = short_mm(ring.rod_diameter.mm(), SIZE_PLACES);
-    let named = ring.rod.parse::<f64>().is_ok_and(|mm| (mm - ring.rod_diameter.mm()).abs() < 0.005);
     RingView {
         which,
         wire: format!(
@@ -155,7 +179,7 @@ fn ring_view(which: String, ring: &OwnRing) -> RingView {
         lot: format!("lot \"{}\", {}, {}", ring.lot, ring.metal_name, ring.temper),
         rod: format!(
             "{}; the open ring off it {}, {}{}",
-            if named { rod } else { format!("{}, {rod}", ring.rod) },
+            rod_called(ring),
             both_lengths(ring.open_inside.value.mm()),
             BasisView::of(&ring.open_inside.basis).word,
             if ring.anneal_first { "; anneal the wire first" } else { "" }
@@ -233,8 +257,11 @@ fn prices(rings: &[PartRing]) -> String {
 
 fn next_in_words(next: Option<&NextRod>, design: &Design) -> String {
     let Some(next) = next else { return "none owned".to_owned() };
-    let ring =
-        format!("{}: ring closes to {:.2} mm", next.ring.rod, next.ring.ring.closed_inside().mm());
+    let ring = format!(
+        "{}: ring closes to {:.2} mm",
+        rod_called(&next.ring),
+        next.ring.ring.closed_inside().mm()
+    );
     match &next.gives {
         Ok(given) => format!("{ring}; {}", in_short(given, design.kind)),
         Err(GivesNothing::TooSmall) => format!("{ring}; too small for this pattern"),

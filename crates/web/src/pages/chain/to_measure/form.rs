@@ -1,7 +1,7 @@
 //! What was typed into the form, and what it means.
 
 use linkwright_answers::chain::design::{DesignField, DesignRead, DesignTyped};
-use linkwright_answers::chain::find;
+use linkwright_answers::chain::{find, listed};
 use linkwright_answers::printout::{Unit, both_lengths};
 use linkwright_calc::quantity::{parse_length, parse_mass};
 use linkwright_linkage::pattern::Kind;
@@ -191,21 +191,29 @@ impl ToMeasure {
                 said.push(format!("{} {of}", self.echo(field)));
             }
         }
-        let piece = match (self.sheet, read.piece) {
-            (_, None) => String::new(),
-            (false, Some(_)) => format!(", {} of it", self.echo("length")),
-            (true, Some(_)) => format!(", {} x {} of it", self.echo("length"), self.echo("across")),
-        };
         if !self.mass.is_empty() {
-            said.push(format!("{} heavy{piece}", self.echo("mass")));
+            said.push(format!("{} heavy", self.echo("mass")));
         }
         if !self.cost.is_empty() {
-            said.push(format!("of metal for {}{piece}", self.cost));
+            said.push(format!("of metal for {}", self.cost));
+        }
+        match (self.sheet, read.piece) {
+            (_, None) => {}
+            (false, Some(_)) => said.push(format!("in a piece of {}", self.echo("length"))),
+            (true, Some(_)) => {
+                let (length, across) = (self.echo("length"), self.echo("across"));
+                said.push(format!("in a piece of {length} by {across}"));
+            }
         }
         let metal = metals.iter().find(|(key, _)| *key == self.metal);
         said.push(metal.map_or_else(|| "any metal".to_owned(), |(_, name)| name.clone()));
         if !self.patterns.is_empty() {
-            said.push(self.patterns.join(" or "));
+            let titles: Vec<String> = listed()
+                .into_iter()
+                .filter(|pattern| self.has_pattern(&pattern.name))
+                .map(|pattern| pattern.title)
+                .collect();
+            said.push(titles.join(" or "));
         }
         if self.loose {
             said.push("loose ones too".to_owned());
