@@ -69,6 +69,13 @@ async fn paste(browser: &WebDriver, css: &str, text: &str) {
     browser.execute(script, vec![css.into(), text.into()]).await.expect("pasted");
 }
 
+/// Sets fields of the question together, so that nothing in between is asked.
+async fn set(browser: &WebDriver, fields: &[(&str, &str)]) {
+    let script = "for (const [name, text] of arguments[0]) document.getElementById(name).value = text; \
+                  document.getElementById('ask').dispatchEvent(new Event('change'));";
+    browser.execute(script, vec![serde_json::json!(fields)]).await.expect("set");
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn a_chain_to_measure_of_two_ring_sizes_becomes_an_order_with_a_run_sheet_for_each() {
     let folder = tempfile::tempdir().expect("a folder");
@@ -157,20 +164,14 @@ async fn a_pattern_of_ones_own_is_pasted_put_right_kept_ordered_and_its_run_shee
     comes_true(&browser, "document.querySelector('.turntable.turns canvas') !== null").await;
 
     // A ring too small: by how much, what would do, and no picture of what cannot be.
-    for (field, size) in [("inside", "1.5 mm"), ("inside2", "1.2 mm")] {
-        fill(&browser, field, size).await;
-    }
-    browser.execute("document.activeElement.blur()", Vec::new()).await.expect("left");
+    set(&browser, &[("inside", "1.5 mm"), ("inside2", "1.2 mm")]).await;
     until(&browser, "#verdict", "is missing").await;
     until(&browser, ".ways-out", "Of your rods the first whose ring goes is").await;
     comes_true(&browser, "document.querySelector('.turntable.turns') === null").await;
     until(&browser, "#still", "do not go together").await;
     wrong.extend(look(&browser, "rings that do not go together", AT).await);
     resize(&browser, LAPTOP, Scheme::Light).await;
-    for (field, size) in [("inside", "5.15 mm"), ("inside2", "3.57 mm"), ("length", "240 mm")] {
-        fill(&browser, field, size).await;
-    }
-    browser.execute("document.activeElement.blur()", Vec::new()).await.expect("left");
+    set(&browser, &[("inside", "5.15 mm"), ("inside2", "3.57 mm"), ("length", "240 mm")]).await;
     until(&browser, "#answer", "Rings for the piece").await;
     comes_true(&browser, "document.querySelector('.turntable.turns canvas') !== null").await;
     comes_true(&browser, "document.querySelector('#answer:not([aria-busy])') !== null").await;

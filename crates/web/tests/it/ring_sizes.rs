@@ -417,7 +417,7 @@ async fn kits_of_two_sizes_have_a_sheet_of_each_and_one_handout_of_both() {
     let page = bench.get(&order).await;
     assert_eq!(
         page.words("a[href^='/paper/kit/']"),
-        ["Kit sheet as PDF of anklet", "Kit sheet of ring size 2 as PDF of anklet"]
+        ["Kit sheet of ring size 1 as PDF of anklet", "Kit sheet of ring size 2 as PDF of anklet"]
     );
     let made = bench.submit("/handouts", "/handouts", &[("kind", "kit"), ("line", "1")]).await;
     let handout = bench.get(&made.location.expect("a version")).await;
