@@ -102,10 +102,10 @@ fn stiff(rows: &[BendRow], limp_from_last: bool) -> &[BendRow] {
 /// How finely turns are told, in degrees per cell. At the limit itself nothing bends. From where a chain
 /// folds limp is told as closely as rows may lie.
 const TURNS: Fineness =
-    Fineness { above_limit: 2e-3, rows: 10, most_rows: 16, within: 0.5, closest: 5e-3, step: 1.0 };
+    Fineness { above_limit: 2e-3, rows: 10, most_rows: 24, within: 0.5, closest: 5e-3, step: 1.0 };
 /// Own climbs of a row, and of one set between two others whose bends are known.
-const STARTS: u32 = 8;
-const BETWEEN_STARTS: u32 = 2;
+const STARTS: u32 = 16;
+const BETWEEN_STARTS: u32 = 6;
 /// A bend is tighter than another if it turns by so much more per cell.
 const TIGHTER_DEG: f64 = 1e-3;
 
@@ -182,11 +182,14 @@ impl Solver for Turns<'_> {
         let known: Vec<Pose> = beside.iter().map(|row| row.pose.clone()).collect();
         let search = Search { starts, seed: self.seed };
         let found = bending.tightest(search, &known, self.watch)?;
-        let mut row = found.map(|bent| Solved::new(aspect_ratio, bending, bent));
-        if let (Some(row), Some(below)) = (&mut row, beside.first()) {
+        let Some(bent) = found else {
+            return Ok(beside.first().map(|below| below.in_thinner_wire(aspect_ratio, bending)));
+        };
+        let mut row = Solved::new(aspect_ratio, bending, bent);
+        if let Some(below) = beside.first() {
             row.takes_over(below);
         }
-        Ok(row)
+        Ok(Some(row))
     }
 
     /// One more climb, from the pose of the row beside.
@@ -254,6 +257,12 @@ impl Solved {
     fn new(aspect_ratio: f64, bending: Bending, bent: Bent) -> Solved {
         let row = BendRow::of(aspect_ratio, &bent);
         Solved { row, limp: bent.limp, pose: bent.found.pose, bending }
+    }
+
+    /// What stands in thicker wire, where no climb of thinner wire found anything.
+    fn in_thinner_wire(&self, aspect_ratio: f64, bending: Bending) -> Solved {
+        let row = self.row.in_thinner_wire(aspect_ratio);
+        Solved { row, limp: false, pose: self.pose.clone(), bending }
     }
 
     /// Whether one more climb, from the pose of a row beside it, bends the chain more tightly.

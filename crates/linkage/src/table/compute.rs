@@ -18,8 +18,10 @@ pub(super) const LENGTHS: Fineness = Fineness {
     closest: 5e-5,
     step: 2e-3,
 };
-/// A row is longer than another found for it if it gains more than this share.
+/// A row is longer than another found for it if it gains more than this share; a sheet as long as
+/// another is wider if it gains more than that.
 const LONGER: f64 = 1e-6;
+const WIDER: f64 = 1e-3;
 
 /// A row as solved; lengths in main wire diameters.
 #[derive(Clone, Debug, PartialEq)]
@@ -76,6 +78,13 @@ impl ComputedRow {
             hits: found.hits,
             pose: found.pose.clone(),
         }
+    }
+
+    /// Whether it is longer than another of the same aspect ratio, or as long and wider.
+    fn is_better_than(&self, other: &ComputedRow) -> bool {
+        self.advance > other.advance * (1.0 + LONGER)
+            || self.advance > other.advance * (1.0 - LONGER)
+                && self.across > other.across * (1.0 + WIDER)
     }
 
     /// The pose as numbers.
@@ -159,16 +168,16 @@ impl Solver for Lengths<'_> {
     fn gains(&mut self, row: &mut ComputedRow, beside: &ComputedRow) -> Result<bool, Halt> {
         let wire = wire_of(row.aspect_ratio);
         let found = taut_from(&beside.pose, wire, Pull::Along, self.watch)?;
-        let least = row.advance * (1.0 + LONGER);
-        let Some(found) = found.filter(|found| found.value / wire > least) else {
+        let found = found.map(|found| ComputedRow::new(row.aspect_ratio, &found));
+        let Some(found) = found.filter(|found| found.is_better_than(row)) else {
             return Ok(false);
         };
         let known = [found.pose, row.pose.clone()];
         let again = compute_row(self.pattern, row.aspect_ratio, self.search, &known, self.watch)?;
-        let longer = again.filter(|again| again.advance > least);
-        let gains = longer.is_some();
-        if let Some(longer) = longer {
-            *row = longer;
+        let better = again.filter(|again| again.is_better_than(row));
+        let gains = better.is_some();
+        if let Some(better) = better {
+            *row = better;
         }
         Ok(gains)
     }
