@@ -244,7 +244,7 @@ async fn a_file_that_is_no_pattern_says_why_and_what_was_typed_is_not_lost() {
             .collect()
     };
     let without_mark = sixteen(0xff, PLAIN).split_off(2);
-    let latin = PLAIN.replace("one ring", "ein Gru\u{df}").chars().map(|c| c as u8).collect();
+    let latin = PLAIN.replace("one ring", "Stra\u{df}e").chars().map(|c| c as u8).collect();
     let mut photo = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR".to_vec();
     photo.resize(6 * 1024 * 1024, 7);
     let long = format!("{PLAIN}#{}", "x".repeat(64 * 1024));
