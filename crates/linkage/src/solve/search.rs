@@ -26,20 +26,20 @@ impl Default for Search {
 /// A pose is valid if its wire is reached to this share: far below anything measurable on a ring.
 pub(super) const REACHED: f64 = 1e-7;
 /// For every climb: it may stop once it crawls.
-pub(super) const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-5, steps: 200 };
+pub(super) const ROUGH: Patience = Patience { first_box: 0.1, little_gain: 1e-5, steps: 140 };
 /// For the best of all climbs: on to the last digits.
-const FINE: Patience = Patience { first_box: 0.01, little_gain: 3e-9, steps: 240 };
+const FINE: Patience = Patience { first_box: 0.01, little_gain: 3e-9, steps: 160 };
 
 /// Sheets count as equally long, rough climbs apart by this share.
 const AS_LONG: f64 = 2e-4;
 /// A sheet that spreads by this share further is wider, and one shorter by it is not shorter.
 const WIDER: f64 = 1e-6;
 /// Equally long sheets that are spread beside the best, those that lie widest first.
-const SPREAD_MOST: usize = 3;
+const SPREAD_MOST: usize = 2;
 /// For spreading: a part in ten thousand of a sheet is nothing across it.
 const SPREADING: Patience = Patience { first_box: 0.1, little_gain: 1e-4, steps: 100 };
 /// For the one that spread further than the best: on to the last digits, or it is not worth it.
-const SPREAD_FINE: Patience = Patience { steps: 100, ..FINE };
+const SPREAD_FINE: Patience = Patience { steps: 60, ..FINE };
 
 /// For a pose that is nearly there and is only looked at.
 const QUICK: Patience = Patience { first_box: 0.05, little_gain: 1e-4, steps: 60 };
